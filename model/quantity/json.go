@@ -1,0 +1,60 @@
+package quantity
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"reflect"
+	"strconv"
+)
+
+// MarshalJSON writes the value in its file unit; text, flags and lists as they
+// are. An unknown value is null (normally it is left out, see [Opt.IsZero]).
+func (o Opt[T]) MarshalJSON() ([]byte, error) {
+	if !o.known {
+		return []byte("null"), nil
+	}
+	u, ok := FileUnit(reflect.TypeFor[T]())
+	if !ok {
+		return json.Marshal(o.value)
+	}
+	si := reflect.ValueOf(o.value).Float()
+	if math.IsNaN(si) || math.IsInf(si, 0) {
+		return nil, fmt.Errorf("quantity: %v is not a number that can be written", si)
+	}
+	return []byte(formatExact(u.FromSI(si))), nil
+}
+
+// UnmarshalJSON reads a value in its file unit. It refuses null: an unknown
+// value is told by leaving its key out.
+func (o *Opt[T]) UnmarshalJSON(b []byte) error {
+	if string(b) == "null" {
+		return fmt.Errorf("null is not a value; leave the key out for an unknown value")
+	}
+	u, ok := FileUnit(reflect.TypeFor[T]())
+	if !ok {
+		if err := json.Unmarshal(b, &o.value); err != nil {
+			return err
+		}
+		o.known = true
+		return nil
+	}
+	x, err := strconv.ParseFloat(string(b), 64)
+	if err != nil {
+		return fmt.Errorf("expected a number in %s, found %s", u.Name, b)
+	}
+	reflect.ValueOf(&o.value).Elem().SetFloat(u.ToSI(x))
+	o.known = true
+	return nil
+}
+
+// formatExact writes x with 12 significant digits, enough for any measured
+// value and few enough that a unit conversion there and back gives the same
+// text again (0.05 m³/s is 180 m³/h, not 180.00000000000003).
+func formatExact(x float64) string {
+	r, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64)
+	if r == 0 {
+		r = 0 // no minus sign before zero
+	}
+	return strconv.FormatFloat(r, 'f', -1, 64)
+}
