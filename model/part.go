@@ -50,8 +50,8 @@ type TubeSize string
 
 // CurvePoint is one point of a pump's curve at its rated speed.
 type CurvePoint struct {
-	Flow Opt[Flow]   `json:"flow_m3h"`
-	Head Opt[Length] `json:"head_m"`
+	Flow Opt[Flow]   `json:"flow_m3h,omitzero"`
+	Head Opt[Length] `json:"head_m,omitzero"`
 }
 
 // Vessel is a tank: one that stores a medium, or one to be cleaned.

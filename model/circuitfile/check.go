@@ -1,0 +1,314 @@
+package circuitfile
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"rinsewright/model"
+)
+
+// checker holds the values of a document against their shapes and collects what
+// does not fit.
+type checker struct {
+	*document
+	flaws []flaw
+	path  []step
+	at    int            // node of the record that is being looked at
+	ids   map[string]int // node of each id
+}
+
+// step is one step of the path to a value: a key, or an index where key is empty.
+type step struct {
+	key   string
+	index int
+}
+
+func (c *checker) full() bool { return len(c.flaws) >= maxFlaws }
+
+func (c *checker) fault(n int, format string, args ...any) {
+	if !c.full() {
+		c.flaws = append(c.flaws, flaw{int(c.nodes[n].start), c.where(), fmt.Sprintf(format, args...)})
+	}
+}
+
+// where puts the path in words: "parts[3] (V-12): seat_a_mm".
+func (c *checker) where() string {
+	var b strings.Builder
+	for i, s := range c.path {
+		switch {
+		case s.key == "":
+			fmt.Fprintf(&b, "[%d]", s.index)
+			if i == 1 {
+				b.WriteString(c.label())
+			}
+		case i == 0:
+			b.WriteString(s.key)
+		case i == 1 || i == 2:
+			b.WriteString(": " + s.key)
+		default:
+			b.WriteString("." + s.key)
+		}
+	}
+	return b.String()
+}
+
+// label tells the record at hand apart by its tag, name or id.
+func (c *checker) label() string {
+	for _, key := range []string{"tag", "name", "id"} {
+		n, ok := c.member(c.at, key)
+		if !ok || c.nodes[n].sort != text {
+			continue
+		}
+		if s := c.text(n); s != "" && utf8.RuneCountInString(s) <= 40 {
+			return " (" + s + ")"
+		}
+	}
+	return ""
+}
+
+func (c *checker) value(n int, s *shape) {
+	switch s.form {
+	case formPart:
+		c.part(n, s)
+	case formObject:
+		c.object(n, s)
+	case formMap:
+		c.mapping(n, s)
+	case formList:
+		c.list(n, s)
+	case formText:
+		c.words(n, s)
+	case formFlag:
+		c.is(n, flag, s.what)
+	case formNumber:
+		c.number(n, s)
+	case formWhole:
+		c.whole(n, s)
+	case formPair:
+		c.pair(n, s)
+	}
+}
+
+// is tells whether a value is of the sort that it must be.
+func (c *checker) is(n int, want sort, what string) bool {
+	got := c.nodes[n].sort
+	switch {
+	case got == want:
+		return true
+	case got == null:
+		c.fault(n, "expected %s, found null; leave the key out where the value is not known", what)
+	case got == object || got == list:
+		c.fault(n, "expected %s, found %s", what, got)
+	default:
+		c.fault(n, "expected %s, found %s", what, c.quoted(n))
+	}
+	return false
+}
+
+// quoted gives a short value as it stands.
+func (c *checker) quoted(n int) string {
+	raw := string(c.raw(n))
+	if utf8.RuneCountInString(raw) > 40 {
+		return c.nodes[n].sort.String()
+	}
+	return raw
+}
+
+func (c *checker) part(n int, s *shape) {
+	if !c.is(n, object, s.what) {
+		return
+	}
+	cl, ok := c.member(n, "class")
+	if !ok {
+		c.fault(n, `"class" is missing`)
+		return
+	}
+	var name string
+	if c.nodes[cl].sort == text {
+		name = c.text(cl)
+	}
+	of := s.classes[name]
+	if of == nil {
+		c.path = append(c.path, step{key: "class"})
+		c.choice(cl, classNames())
+		c.path = c.path[:len(c.path)-1]
+		return
+	}
+	c.object(n, of)
+}
+
+func classNames() []string {
+	var out []string
+	for _, c := range model.Classes() {
+		out = append(out, string(c))
+	}
+	return out
+}
+
+func (c *checker) object(n int, s *shape) {
+	if !c.is(n, object, s.what) {
+		return
+	}
+	var seen uint64 // a bit a field; no record has 64
+	end := int(c.nodes[n].after)
+	for k := n + 1; k < end && !c.full(); k = int(c.nodes[k+1].after) {
+		i, ok := s.byKey[string(c.raw(k)[1:c.nodes[k].end-c.nodes[k].start-1])]
+		if !ok { // perhaps written with escapes
+			i, ok = s.byKey[c.text(k)]
+		}
+		if !ok {
+			c.fault(k, "%s has no key %s%s", s.what, c.quoted(k), suggestion(c.text(k), s.keys()))
+			continue
+		}
+		c.path = append(c.path, step{key: s.fields[i].key})
+		if seen&(1<<i) != 0 {
+			c.fault(k, "the key stands twice in this object")
+		}
+		seen |= 1 << i
+		c.value(k+1, s.fields[i].shape)
+		if s.record && s.fields[i].key == "id" {
+			c.id(k + 1)
+		}
+		c.path = c.path[:len(c.path)-1]
+	}
+	for i, f := range s.fields {
+		if f.required && seen&(1<<i) == 0 {
+			c.fault(n, "%q is missing", f.key)
+		}
+	}
+}
+
+// id takes note of a record's id and refuses one that is taken.
+func (c *checker) id(n int) {
+	if c.nodes[n].sort != text {
+		return // has been told
+	}
+	id := c.text(n)
+	if id == "" {
+		return // has been told
+	}
+	if id == string(model.HeaderID) {
+		c.fault(n, "the id %q is kept for the circuit itself", id)
+		return
+	}
+	first, taken := c.ids[id]
+	if !taken {
+		c.ids[id] = n
+		return
+	}
+	p := position{line: 1}
+	p.advance(c.data, int(c.nodes[first].start))
+	c.fault(n, "the id %q is taken by the record at line %d", id, p.line)
+}
+
+func (c *checker) mapping(n int, s *shape) {
+	if !c.is(n, object, s.what) {
+		return
+	}
+	end := int(c.nodes[n].after)
+	seen := map[string]bool{}
+	for k := n + 1; k < end && !c.full(); k = int(c.nodes[k+1].after) {
+		key := c.text(k)
+		c.path = append(c.path, step{key: key})
+		if seen[key] {
+			c.fault(k, "the key stands twice in this object")
+		}
+		seen[key] = true
+		c.value(k+1, s.elem)
+		c.path = c.path[:len(c.path)-1]
+	}
+}
+
+func (c *checker) list(n int, s *shape) {
+	if !c.is(n, list, s.what) {
+		return
+	}
+	end, index := int(c.nodes[n].after), 0
+	for e := n + 1; e < end && !c.full(); e = int(c.nodes[e].after) {
+		if s.elem.record {
+			c.at = e
+		}
+		c.path = append(c.path, step{index: index})
+		c.value(e, s.elem)
+		c.path = c.path[:len(c.path)-1]
+		index++
+	}
+}
+
+func (c *checker) words(n int, s *shape) {
+	switch {
+	case s.choices != nil:
+		c.choice(n, s.choices)
+	case c.is(n, text, s.what) && s.nonEmpty && c.text(n) == "":
+		c.fault(n, "expected text, found none")
+	}
+}
+
+func (c *checker) choice(n int, choices []string) {
+	what := "one of " + strings.Join(choices, ", ")
+	if len(choices) == 1 {
+		what = strconv.Quote(choices[0])
+	}
+	if !c.is(n, text, what) {
+		return
+	}
+	got := c.text(n)
+	for _, w := range choices {
+		if w == got {
+			return
+		}
+	}
+	c.fault(n, "expected %s, found %s%s", what, c.quoted(n), suggestion(got, choices))
+}
+
+func (c *checker) number(n int, s *shape) {
+	if !c.is(n, number, s.what) {
+		return
+	}
+	x, err := strconv.ParseFloat(string(c.raw(n)), 64)
+	switch {
+	case err != nil: // too great for a float64: the syntax has been scanned
+		c.fault(n, "%s is too great a number", c.quoted(n))
+	case x < s.least && s.least == 0:
+		c.fault(n, "must not be below 0, found %s", c.quoted(n))
+	case x < s.least || x > s.most:
+		c.fault(n, "must lie between %s and %s, found %s", plain(s.least), plain(s.most), c.quoted(n))
+	}
+}
+
+// plain writes a bound without an exponent.
+func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+func (c *checker) whole(n int, s *shape) {
+	if !c.is(n, number, s.what) {
+		return
+	}
+	x, err := strconv.ParseInt(string(c.raw(n)), 10, 64)
+	if err != nil {
+		if f, err := strconv.ParseFloat(string(c.raw(n)), 64); err == nil && math.Abs(f) < math.MaxInt64 {
+			c.fault(n, "expected a whole number, found %s", c.quoted(n))
+			return
+		}
+		x = math.MaxInt64
+	}
+	if f := float64(x); f < s.least || f > s.most {
+		c.fault(n, "expected a whole number from %s to %s, found %s", plain(s.least), plain(s.most), c.quoted(n))
+	}
+}
+
+func (c *checker) pair(n int, s *shape) {
+	if !c.is(n, list, s.what) {
+		return
+	}
+	if count := c.count(n); count != 2 {
+		c.fault(n, "expected %s, found %d", s.what, count)
+		return
+	}
+	coordinate := shape{form: formNumber, what: "a number in mm", least: s.least, most: s.most}
+	for e := n + 1; e < int(c.nodes[n].after); e = int(c.nodes[e].after) {
+		c.number(e, &coordinate)
+	}
+}

@@ -1,0 +1,155 @@
+package circuitfile
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+
+	"rinsewright/model"
+)
+
+// ReadFile reads a circuit from a file. What is wrong in the file is told as
+// [Errors]; a file that cannot be read at all gives the error of package os.
+func ReadFile(path string) (*model.Circuit, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("the circuit cannot be read: %w", err)
+	}
+	defer f.Close()
+	// One byte more than is allowed: Decode then says that it is too long.
+	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("the circuit cannot be read: %w", err)
+	}
+	return Decode(path, data)
+}
+
+// Decode reads a circuit from the text of a file; name stands in the errors,
+// which are always [Errors]. A byte order mark is passed over.
+func Decode(name string, data []byte) (*model.Circuit, error) {
+	if len(data) > MaxBytes {
+		return nil, Errors{{File: name, Message: fmt.Sprintf("the file is longer than %d MiB", MaxBytes>>20)}}
+	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	doc, flaws := checked(data)
+	if flaws != nil {
+		return nil, located(name, data, flaws)
+	}
+	c, fault := decode(doc)
+	if fault != nil {
+		return nil, located(name, data, []flaw{*fault})
+	}
+	return c, nil
+}
+
+// checked scans a text and tells all that keeps it from being a circuit.
+func checked(data []byte) (*document, []flaw) {
+	doc, broken := scan(data)
+	if broken != nil {
+		return nil, []flaw{*broken}
+	}
+	if f := otherFile(doc); f != nil {
+		return nil, []flaw{*f}
+	}
+	if f := tooMany(doc); f != nil {
+		return nil, []flaw{*f}
+	}
+	c := checker{document: doc, ids: make(map[string]int, len(doc.nodes)/20)}
+	c.value(0, envelope)
+	return doc, c.flaws
+}
+
+// otherFile finds what makes all further errors pointless: the text is no
+// circuit file, or one of a later program.
+func otherFile(d *document) *flaw {
+	if d.nodes[0].sort != object {
+		return &flaw{at: int(d.nodes[0].start), message: "this is not a circuit file: expected an object, found " + d.nodes[0].sort.String()}
+	}
+	n, ok := d.member(0, "schema")
+	if !ok {
+		return &flaw{at: int(d.nodes[0].start), message: `this is not a circuit file: "schema" is missing`}
+	}
+	if d.nodes[n].sort != text || d.text(n) != SchemaName {
+		return &flaw{at: int(d.nodes[n].start), where: "schema",
+			message: fmt.Sprintf("this is not a circuit file: expected %q, found %s", SchemaName, d.raw(n))}
+	}
+	if n, ok := d.member(0, "version"); ok && d.nodes[n].sort == number {
+		if v, err := strconv.Atoi(string(d.raw(n))); err == nil && v > Version {
+			return &flaw{at: int(d.nodes[n].start), where: "version",
+				message: fmt.Sprintf("this file was written by a newer version (format %d); this program reads up to %d", v, Version)}
+		}
+	}
+	return nil
+}
+
+func tooMany(d *document) *flaw {
+	total := 0
+	for _, key := range []string{"parts", "runs", "steps"} {
+		n, ok := d.member(0, key)
+		if !ok || d.nodes[n].sort != list {
+			continue
+		}
+		if total += d.count(n); total > MaxRecords {
+			return &flaw{at: int(d.nodes[n].start), where: key,
+				message: fmt.Sprintf("the circuit has more than %d parts, runs and steps", MaxRecords)}
+		}
+	}
+	return nil
+}
+
+// decode makes the records of a document that has been checked.
+func decode(d *document) (*model.Circuit, *flaw) {
+	header := new(model.Header)
+	if n, ok := d.member(0, "circuit"); ok {
+		if f := unmarshal(d, n, header); f != nil {
+			return nil, f
+		}
+	}
+	parts, f := records(d, "parts", func(n int) model.Part {
+		class, _ := d.member(n, "class")
+		return model.NewPart(model.Class(d.text(class)))
+	})
+	if f != nil {
+		return nil, f
+	}
+	runs, f := records(d, "runs", func(int) *model.Run { return new(model.Run) })
+	if f != nil {
+		return nil, f
+	}
+	steps, f := records(d, "steps", func(int) *model.Step { return new(model.Step) })
+	if f != nil {
+		return nil, f
+	}
+	c, err := model.FromRecords(header, parts, runs, steps)
+	if err != nil {
+		return nil, &flaw{message: err.Error()}
+	}
+	return c, nil
+}
+
+func records[R model.Record](d *document, key string, empty func(n int) R) ([]R, *flaw) {
+	n, ok := d.member(0, key)
+	if !ok {
+		return nil, nil
+	}
+	out := make([]R, 0, d.count(n))
+	for e := n + 1; e < int(d.nodes[n].after); e = int(d.nodes[e].after) {
+		r := empty(e)
+		if f := unmarshal(d, e, r); f != nil {
+			f.where = fmt.Sprintf("%s[%d]", key, len(out))
+			return nil, f
+		}
+		out = append(out, r)
+	}
+	return out, nil
+}
+
+func unmarshal(d *document, n int, into any) *flaw {
+	if err := json.Unmarshal(d.raw(n), into); err != nil {
+		return &flaw{at: int(d.nodes[n].start), message: err.Error()}
+	}
+	return nil
+}
