@@ -1,0 +1,115 @@
+package window
+
+import (
+	"reflect"
+	"strings"
+
+	"rinsewright/model"
+)
+
+// property adds a row for a property that all records of the form have.
+func (f *form) property(key string) {
+	records := f.records()
+	first, ok := model.FindProperty(records[0], key)
+	if !ok {
+		return
+	}
+	c := captionOf(records[0], key, f.on.kinds())
+	commit := func(text string) error { return f.setProperty(key, c.label, text) }
+	shown := func() (text string, mixed bool) {
+		for i, r := range f.records() {
+			p, _ := model.FindProperty(r, key)
+			t := p.Text(r, f.on.units())
+			if i > 0 && t != text {
+				return "", true
+			}
+			text = t
+		}
+		return text, false
+	}
+	focus := f.helpOn(c.label, c.help)
+	choices := f.choicesOf(first, records)
+	switch {
+	case choices != nil:
+		in := newChoiceField(choices, true, nil, commit)
+		in.onFocus = focus
+		row := newFieldRow(c.label, "", in)
+		in.problem = tellRow(row)
+		f.add(row, func() { in.setShown(shown()) })
+	case first.Type == reflect.TypeFor[model.TubeSize]():
+		in := newSizeField(f.on.kinds().Tubes(), f.on.units, commit)
+		in.onFocus = focus
+		row := newFieldRow(c.label, "", in)
+		in.problem = tellRow(row)
+		f.add(row, func() { in.setShown(shown()) })
+	default:
+		in := newFieldEntry(commit)
+		in.onFocus = focus
+		row := newFieldRow(c.label, unitName(first, f.on.units()), in)
+		in.problem = tellRow(row)
+		f.add(row, func() {
+			text, mixed := shown()
+			in.PlaceHolder = unknownWord
+			if mixed {
+				in.PlaceHolder = "several values"
+			}
+			in.setShown(text)
+		})
+	}
+}
+
+// choicesOf gives the closed list of a property's values, or nil. What is yes
+// or no has a third state: unknown.
+func (f *form) choicesOf(p model.Property, records []model.Record) []string {
+	if p.Type.Kind() == reflect.Bool {
+		return []string{"yes", "no"}
+	}
+	if c := p.Choices(); c != nil {
+		return c
+	}
+	if p.Key != "normal" {
+		return nil
+	}
+	// The normal position is one of the kind's; several kinds have their own.
+	var out []string
+	for i, r := range records {
+		part, ok := r.(model.Part)
+		if !ok {
+			return nil
+		}
+		kind := f.on.kinds().Kind(part.Meta().Kind)
+		if kind == nil || (i > 0 && strings.Join(kind.Positions, " ") != strings.Join(out, " ")) {
+			return nil
+		}
+		out = kind.Positions
+	}
+	return out
+}
+
+// setProperty makes the edit of what was typed. A value that cannot be is
+// refused; an unusual one is taken and the doubt is returned.
+func (f *form) setProperty(key, label, text string) error {
+	var doubted error
+	err := f.change("set "+strings.ToLower(label), func(r model.Record) (model.Record, error) {
+		p, ok := model.FindProperty(r, key)
+		if !ok {
+			return r, nil
+		}
+		next, err := p.WithText(r, text, f.on.units())
+		if err != nil {
+			return nil, err
+		}
+		switch err := checkBounds(next, p, f.on.kinds(), f.on.units()).(type) {
+		case nil:
+		case doubt:
+			doubted = err
+		default:
+			return nil, err
+		}
+		return next, nil
+	})
+	if err != nil {
+		return err
+	}
+	return doubted
+}

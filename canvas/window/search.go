@@ -1,0 +1,32 @@
+package window
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+)
+
+// searchEntry is an entry that a key leads out of.
+type searchEntry struct {
+	widget.Entry
+	onEscape, onDown func()
+}
+
+func newSearchEntry(hint string) *searchEntry {
+	e := &searchEntry{}
+	e.ExtendBaseWidget(e)
+	e.PlaceHolder = hint
+	e.Icon = theme.SearchIcon()
+	return e
+}
+
+func (e *searchEntry) TypedKey(k *fyne.KeyEvent) {
+	switch {
+	case k.Name == fyne.KeyEscape && e.onEscape != nil:
+		e.onEscape()
+	case k.Name == fyne.KeyDown && e.onDown != nil:
+		e.onDown()
+	default:
+		e.Entry.TypedKey(k)
+	}
+}
