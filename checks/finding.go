@@ -1,0 +1,98 @@
+package checks
+
+import (
+	"encoding/json"
+	"strings"
+
+	"rinsewright/model"
+	"rinsewright/model/network"
+	"rinsewright/model/quantity"
+)
+
+// Finding is one thing that a rule reports.
+type Finding struct {
+	ID          string // rule and place: the same in every run of the checks
+	Rule        string
+	Severity    Severity
+	At          model.Place
+	Where       string            // At in words: the tag, or what it is
+	Places      []model.Place     // all that it concerns, At first
+	Steps       []model.ID        // in which it holds, in order of programme; empty: in all
+	Measured    Value             // no value where there is nothing to measure
+	Limit       Value             // no value where the demand is not a number
+	LimitName   string            // of the profile's limit, where there is one
+	Source      Citation          // of the limit, or of the rule
+	Message     Text              // the thing, the number, the limit
+	Way         []model.Place     // to be drawn, in order
+	Fixes       []Remedy          // mechanical remedies, any one of which may be applied
+	Missing     []network.Missing // of a finding that says "not assessed"
+	NotAssessed bool
+}
+
+// Remedy is a remedy as an edit of the circuit that was checked. Applied to it,
+// the rule falls silent at this place.
+type Remedy struct {
+	Message string // a verb phrase: "swap for an eccentric reducer"
+	Edit    model.Edit
+}
+
+// Text gives the message in the units of s.
+func (f *Finding) Text(s quantity.System) string { return f.Message.In(s) }
+
+// findingJSON is the shape of a finding in JSON output. It only ever grows.
+type findingJSON struct {
+	ID        string        `json:"id"`
+	Rule      string        `json:"rule"`
+	Severity  Severity      `json:"severity"`
+	At        model.Place   `json:"at"`
+	Where     string        `json:"where"`
+	Places    []model.Place `json:"places,omitempty"`
+	Steps     []model.ID    `json:"steps,omitempty"`
+	Measured  Value         `json:"measured"` // null: nothing to measure
+	Limit     Value         `json:"limit"`    // null: not a number
+	LimitName string        `json:"limit_name,omitempty"`
+	Source    Citation      `json:"source"`
+	Message   string        `json:"message"`
+	MessageUS string        `json:"message_us"`
+	Way       []model.Place `json:"way,omitempty"`
+	Fixes     []string      `json:"fixes,omitempty"`
+	Missing   []missingJSON `json:"missing,omitempty"`
+}
+
+type missingJSON struct {
+	Record model.ID `json:"record"`
+	Key    string   `json:"key"`
+}
+
+// MarshalJSON writes the numbers in SI and in the unit of the circuit file, and
+// the texts in metric and US units. Edits are left out, their verbs are there.
+func (f Finding) MarshalJSON() ([]byte, error) {
+	out := findingJSON{
+		ID: f.ID, Rule: f.Rule, Severity: f.Severity, At: f.At, Where: f.Where, Places: f.Places, Steps: f.Steps,
+		Measured: f.Measured, Limit: f.Limit, LimitName: f.LimitName, Source: f.Source,
+		Message: f.Text(quantity.Metric), MessageUS: f.Text(quantity.US), Way: f.Way,
+	}
+	for _, x := range f.Fixes {
+		out.Fixes = append(out.Fixes, x.Message)
+	}
+	for _, m := range f.Missing {
+		out.Missing = append(out.Missing, missingJSON{m.Record, m.Key})
+	}
+	return json.Marshal(out)
+}
+
+// missingText lists what is missing: "size of V-3, stretches of run r2".
+func missingText(s *Snapshot, missing []network.Missing) string {
+	var b strings.Builder
+	for i, m := range missing {
+		if i == 4 {
+			b.WriteString(" and more")
+			break
+		}
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		b.WriteString(s.PropertyLabel(m.Record, m.Key) + " of " + s.Name(m.Record))
+	}
+	return b.String()
+}

@@ -1,0 +1,91 @@
+package listing_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"rinsewright/checks"
+	"rinsewright/checks/listing"
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+	"rinsewright/model/quantity"
+)
+
+// findings checks a circuit of two tanks that share a tag which a spreadsheet
+// would run as a formula.
+func findings(t *testing.T) (*model.Circuit, *checks.Result) {
+	t.Helper()
+	edit := model.Edit{Label: "two tanks with one tag"}
+	for _, id := range []model.ID{"p1", "p2"} {
+		edit.Changes = append(edit.Changes, model.Adding(&model.Vessel{Item: model.Item{ID: id, Kind: "water-tank", Tag: `=HYPERLINK("x")`}}))
+	}
+	c, err := model.New("test").Apply(edit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := checks.Run(context.Background(), c, catalogue.Builtin(), checks.Builtin("food"), checks.Rules())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if checks.Find(checks.Rules(), "tag-twice") == nil || len(r.Findings) == 0 {
+		t.Fatal("two parts with one tag give no finding")
+	}
+	return c, r
+}
+
+func TestCSVReadsBackAndHoldsNoFormula(t *testing.T) {
+	c, r := findings(t)
+	var b bytes.Buffer
+	if err := listing.WriteCSV(&b, c, r, checks.Rules(), quantity.Metric); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&b).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := 1 + len(r.Findings) + len(r.NotAssessed); len(rows) != want {
+		t.Errorf("%d rows, want %d", len(rows), want)
+	}
+	found := false
+	for _, row := range rows[1:] {
+		for i, cell := range row {
+			if cell != "" && strings.ContainsRune("=@", rune(cell[0])) {
+				t.Errorf("column %s holds a formula: %q", listing.Columns[i], cell)
+			}
+		}
+		if row[1] == "tag-twice" {
+			found = true
+		}
+	}
+	if !found {
+		t.Error("the finding tag-twice is not in the list")
+	}
+}
+
+func TestJSONReadsBack(t *testing.T) {
+	_, r := findings(t)
+	var b bytes.Buffer
+	if err := listing.WriteJSON(&b, r); err != nil {
+		t.Fatal(err)
+	}
+	var back struct {
+		Profile  string
+		Counts   checks.Counts
+		Findings []struct{ Rule, Severity, Message string }
+	}
+	if err := json.Unmarshal(b.Bytes(), &back); err != nil {
+		t.Fatal(err)
+	}
+	if back.Profile != "food" || back.Counts != r.Counts || len(back.Findings) != len(r.Findings) {
+		t.Errorf("read back %+v, want %d findings and %+v", back, len(r.Findings), r.Counts)
+	}
+	for i, f := range back.Findings {
+		if f.Rule != r.Findings[i].Rule || f.Severity != r.Findings[i].Severity.String() || f.Message == "" {
+			t.Errorf("finding %d reads back as %+v", i, f)
+		}
+	}
+}

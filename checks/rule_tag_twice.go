@@ -1,0 +1,59 @@
+package checks
+
+import "rinsewright/model"
+
+var ruleTagTwice = &Rule{
+	Name: "tag-twice",
+	Doc: Doc{
+		Title:    "Two parts with the same tag",
+		Why:      "A tag that two parts carry names the wrong one sooner or later: in a line-up, in an order, on an isolation plan.",
+		How:      "No two parts and no two runs carry the same tag. Every carrier but the first in order of id is reported.",
+		Blind:    "Tags that differ only in how they are written, and tags of other circuits of the plant.",
+		Remedy:   "Give all but one of them a tag of their own.",
+		Cites:    []Citation{{Standing: StandingPractice}},
+		Severity: Fix,
+	},
+	Run: runTagTwice,
+}
+
+func runTagTwice(p *Pass) {
+	first := map[string]model.ID{}
+	next := newTagger(p.Snapshot)
+	report := func(r model.Record, tag string, after model.Record, fresh string) {
+		id := r.RecordID()
+		p.Report(Finding{
+			At:      model.PlaceOf(id),
+			Places:  []model.Place{model.PlaceOf(first[tag])},
+			Message: Say("tag %v stands on two things", tag),
+			Fixes: []Remedy{{
+				Message: "tag it " + fresh,
+				Edit:    model.Edit{Label: "tag " + fresh, Changes: []model.Change{model.Replacing(r, after)}},
+			}},
+		})
+	}
+	for _, part := range p.Circuit.Parts() {
+		tag := part.Meta().Tag
+		if tag == "" {
+			continue
+		}
+		if _, twice := first[tag]; !twice {
+			first[tag] = part.RecordID()
+			continue
+		}
+		after := model.Clone(part)
+		after.Meta().Tag = next.tag(part)
+		report(part, tag, after, after.Meta().Tag)
+	}
+	for _, run := range p.Circuit.Runs() {
+		if run.Tag == "" {
+			continue
+		}
+		if _, twice := first[run.Tag]; !twice {
+			first[run.Tag] = run.ID
+			continue
+		}
+		after := model.Clone(run)
+		after.Tag = next.next("L")
+		report(run, run.Tag, after, after.Tag)
+	}
+}
