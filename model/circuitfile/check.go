@@ -82,7 +82,7 @@ func (c *checker) value(n int, s *shape) {
 	case formText:
 		c.words(n, s)
 	case formFlag:
-		c.is(n, flag, s.what)
+		c.is(n, boolean, s.what)
 	case formNumber:
 		c.number(n, s)
 	case formWhole:

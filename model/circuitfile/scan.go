@@ -15,7 +15,7 @@ const (
 	list
 	text
 	number
-	flag
+	boolean
 	null
 )
 
@@ -209,7 +209,7 @@ func (s *scanner) value(depth int) bool {
 	}
 	switch w := s.word(); w {
 	case "true", "false":
-		return s.literal(flag, len(w))
+		return s.literal(boolean, len(w))
 	case "null":
 		return s.literal(null, len(w))
 	}

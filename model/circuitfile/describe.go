@@ -1,0 +1,162 @@
+package circuitfile
+
+// describedSorts says what each sort of record is, for the JSON Schema.
+var describedSorts = map[string]string{
+	"vessel":     "A tank: one that stores a medium, or one to be cleaned.",
+	"pump":       "Moves liquid from its suction to its discharge.",
+	"valve":      "Opens, shuts, regulates or diverts.",
+	"exchanger":  "Heats or cools the circuit's liquid.",
+	"spray":      "Brings cleaning liquid onto the wall of a vessel.",
+	"instrument": "Measures.",
+	"fitting":    "A tee, reducer, cap, strainer, sight glass, hose and the like.",
+	"terminal":   "Where liquid, steam, air or current enters or leaves the circuit.",
+	"object":     "Something to be cleaned whose inside is not drawn.",
+	"frame":      "A boundary or a box on the drawing.",
+	"run":        "A pipe run between two ports.",
+	"step":       "One phase of a wash programme with its line-up.",
+}
+
+// describedKeys says what each key means, for the JSON Schema. A test holds that
+// none is missing and none left over.
+var describedKeys = map[string]string{
+	// the file
+	"schema":  "Tells a circuit file from others",
+	"version": "Format of the file",
+	"circuit": "What the circuit says of itself",
+	"parts":   "All parts, in order of id",
+	"runs":    "All pipe runs, in order of id",
+	"steps":   "All wash steps, in order of programme and place",
+
+	// the circuit
+	"plant":    "The plant it stands in",
+	"author":   "Who drew it",
+	"revision": "Revision of the drawing",
+	"date":     "Date of the revision",
+	"profile":  "Set of limits that it is checked against",
+
+	// every record
+	"id":   "Names the record for its whole life; no two records share one",
+	"tag":  "Tag on the drawing and in the plant",
+	"name": "Name as shown",
+	"note": "Remark",
+
+	// every part
+	"class":       "Sort of part; tells which keys it may have",
+	"kind":        "Entry of the catalogue",
+	"at_mm":       "Place on the drawing, x to the right and y down (mm)",
+	"turn":        "Quarter turns clockwise",
+	"mirrored":    "Mirrored left to right, before it is turned",
+	"elevation_m": "Height of the part's reference point above the plant's zero",
+
+	// sizes and what a part holds
+	"size":              "Tube size, as in a published table: EN 10357-A DN50",
+	"inlet_size":        "Tube size of the return, fill and spray nozzles",
+	"outlet_size":       "Tube size of the discharge",
+	"second_size":       "Tube size of the small end, the branch or the other line",
+	"service_size":      "Tube size of the service side",
+	"hold_up_L":         "Liquid that it holds",
+	"service_hold_up_L": "Liquid that its service side holds",
+
+	// vessels
+	"holds":            "Medium that it holds",
+	"diameter_m":       "Inside diameter",
+	"height_m":         "Inside height from the outlet to the top",
+	"bottom":           "Form of the bottom",
+	"top":              "Form of the top",
+	"working_volume_L": "Volume when full in service",
+	"level_m":          "Liquid above the outlet",
+	"gas_bar":          "Gauge pressure of the gas above the liquid",
+	"agitated":         "Has an agitator",
+	"vented":           "Open to the air through a vent that cannot be shut",
+
+	// pumps
+	"rated_flow_m3h":  "Flow at the rated point",
+	"rated_head_m":    "Head at the rated point",
+	"curve":           "Points of the curve at the rated speed",
+	"head_m":          "Head at this flow",
+	"efficiency_pct":  "Efficiency at the rated point",
+	"npsh_required_m": "NPSH required at the rated point",
+	"motor_kW":        "Rated power of the motor",
+	"rated_speed_rpm": "Rated speed",
+	"self_priming":    "Can draw air",
+	"casing_drain":    "The casing drains",
+	"outlet_way":      "Way the outlet points",
+
+	// valves
+	"seat_a_mm":      "From the face of port a to the closed seat",
+	"seat_b_mm":      "From the face of port b to the closed seat",
+	"seat_c_mm":      "From the face of port c to the closed seat",
+	"kv_m3h":         "Flow coefficient Kv: water at 1 bar",
+	"normal":         "Position while nothing moves it",
+	"actuation":      "How it is moved",
+	"fails_to":       "Where it goes when its air or current fails",
+	"position_proof": "Reports where it stands",
+	"set_bar":        "Gauge pressure at which it opens by itself",
+	"seal":           "Seal material",
+
+	// exchangers
+	"area_m2":                "Area of heat transfer",
+	"coefficient_Wm2K":       "Overall coefficient of heat transfer",
+	"duty_kW":                "Heat at the design point",
+	"pressure_drop_bar":      "Pressure drop of the liquid side at the rated flow",
+	"rated_pressure_bar":     "Pressure at the rated point",
+	"over_temperature_limit": "Has a limit that does not depend on the control",
+
+	// spray devices
+	"least_pressure_bar": "Least pressure at which it works",
+	"most_pressure_bar":  "Most pressure at which it works",
+
+	// instruments and fittings
+	"letters":        "ISA-5.1 letters, where they differ from the kind's",
+	"stub_mm":        "Length of the pocket or branch from the inner wall of the main",
+	"pocket_bore_mm": "Bore of the pocket",
+	"set_at":         "Alarm or switching point, in words",
+	"run_mm":         "Face to face along the main",
+	"branch_way":     "Way the branch points",
+	"flat_side":      "Flat side of an eccentric reducer",
+	"lie":            "How it lies in the plant",
+	"mesh_mm":        "Width of the mesh",
+
+	// terminals
+	"medium":        "What flows",
+	"pressure_bar":  "Gauge pressure",
+	"temperature_C": "Temperature",
+	"strength_pct":  "Mass of the agent in 100 of solution",
+	"air_gap_mm":    "Height of the air gap",
+
+	// objects
+	"needs_flow_m3h":   "Flow that it needs to be cleaned",
+	"smallest_bore_mm": "Smallest bore inside",
+	"largest_bore_mm":  "Largest bore inside",
+	"self_draining":    "Runs empty by itself",
+
+	// frames
+	"width_mm": "Width on the drawing",
+	"depth_mm": "Depth on the drawing",
+	"text":     "Words in the frame",
+
+	// runs
+	"from":      "End that its stretches begin at",
+	"to":        "End that its stretches lead to",
+	"part":      "Part that the end is joined to; absent: a loose end",
+	"port":      "Port of that part",
+	"stretches": "Straight pieces from one end to the other",
+	"length_m":  "Length",
+	"rise_m":    "Rise of the far end above the near end; negative falls",
+	"elbows":    "Number of 90° bends of the tube",
+	"bends_mm":  "Bends of its line on the drawing",
+	"carries":   "What it carries, for its colour when no step says",
+
+	// steps
+	"programme":   "Programme that it belongs to",
+	"order":       "Place in the programme, ascending",
+	"purpose":     "What it is for",
+	"flow_m3h":    "Flow",
+	"time_min":    "Time that it takes",
+	"ends_on":     "End condition, in words",
+	"source":      "Terminal or vessel that the liquid comes from",
+	"destination": "Terminal or vessel that it goes to",
+	"cleans":      "Vessels and objects washed in this step",
+	"positions":   "Valves that do not stand in their normal position, and where they stand",
+	"running":     "Pumps that run",
+}
