@@ -40,8 +40,10 @@ const (
 	TraitReducer      = "reducer"               // joins two bores
 	TraitConcentric   = "concentric"            // reducer with a common axis
 	TraitTee          = "tee"                   // branches
+	TraitShortOutlet  = "short-outlet"          // tee with its branch cut as short as its end allows
 	TraitCap          = "cap"                   // closes an end
 	TraitStrainer     = "strainer"              //
+	TraitSteamTrap    = "steam-trap"            // lets condensate out and holds steam back
 	TraitRegulating   = "regulating"            // does not shut tight
 	TraitSample       = "sample"                // a titration sample can be taken
 	TraitFlow         = "measures-flow"         //
@@ -145,4 +147,6 @@ type Shape struct {
 	Fill   string      `json:"fill,omitempty"` // none (default), paper, ink, medium, seat (ink while shut, paper while open)
 	NoLine bool        `json:"no_line,omitempty"`
 	When   []string    `json:"when,omitempty"` // drawn in these positions only
+
+	Actuated []model.Actuation `json:"actuated,omitempty"` // drawn on a valve moved in one of these ways only
 }

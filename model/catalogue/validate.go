@@ -175,6 +175,14 @@ func (s Shape) validate(k *Kind) error {
 			return fmt.Errorf("%q is not a position of the valve", pos)
 		}
 	}
+	if len(s.Actuated) > 0 && k.Class != model.ClassValve {
+		return errors.New("only a valve is drawn by its actuation")
+	}
+	for _, a := range s.Actuated {
+		if !slices.Contains(a.Choices(), string(a)) {
+			return fmt.Errorf("actuation %q is not one of %v", a, a.Choices())
+		}
+	}
 	if s.Path != "" {
 		if _, err := ParsePath(s.Path); err != nil {
 			return err
