@@ -1,0 +1,30 @@
+package draw
+
+import (
+	"rinsewright/canvas/route"
+	"rinsewright/model"
+)
+
+// Options say in what state a circuit is drawn. The zero Options draw it as it
+// stands while no step runs.
+type Options struct {
+	Positions map[model.ID]string       // of valves; absent: the valve's normal position, else its kind's first
+	Media     map[model.ID]model.Medium // in runs and parts; absent: what the record itself says
+	Flow      map[model.ID]Flow         // in runs; nil: no step is shown. With a step, an absent run is dry
+
+	HideTags   bool
+	HideLabels bool // sizes and media of runs
+	HideArrows bool
+
+	Routes *route.Cache // keeps the lines of runs between pictures; nil: worked out anew
+}
+
+// Flow is what liquid does in a run.
+type Flow int8
+
+const (
+	Dry      Flow = iota // nothing in it
+	Still                // wet, not flowing: drawn thin and dashed
+	Forward              // from From to To
+	Backward             // from To to From
+)

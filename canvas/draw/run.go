@@ -1,0 +1,187 @@
+package draw
+
+import (
+	"math"
+
+	"rinsewright/canvas/place"
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+)
+
+const (
+	mainLine   = 0.7 // mm, process runs
+	otherLine  = 0.5 // steam, condensate, air
+	thinLine   = 0.35
+	leastArrow = 6.0  // mm of straight piece for an arrow
+	farArrow   = 90.0 // mm of straight piece for a second one
+	labelGap   = 1.0  // mm between a line and its label
+)
+
+var (
+	stillDash  = []float64{2.5, 1.5}
+	signalDash = []float64{1.5, 1.5}
+)
+
+// drawnRun is a run on its way into the picture.
+type drawnRun struct {
+	run  *model.Run
+	line []model.Point
+	hops []hop // in order of piece and place
+	role Role
+}
+
+func (d *drawing) runs() {
+	lines := d.lines()
+	d.run = make([]drawnRun, len(lines))
+	for i, r := range d.c.Runs() {
+		d.run[i] = drawnRun{run: r, line: lines[i]}
+	}
+	findHops(d.run)
+	for i := range d.run {
+		d.drawRun(&d.run[i])
+	}
+}
+
+// medium tells what is in a run: what the step brings, or else what the run
+// says itself.
+func (d *drawing) medium(r *model.Run) (model.Medium, bool) {
+	if m, ok := d.opt.Media[r.ID]; ok {
+		return m, true
+	}
+	return r.Carries.Get()
+}
+
+func (d *drawing) drawRun(dr *drawnRun) {
+	if len(dr.line) < 2 {
+		return
+	}
+	r := dr.run
+	from, _ := place.EndOf(d.c, d.cat, r.From)
+	to, _ := place.EndOf(d.c, d.cat, r.To)
+	st := Style{Stroke: Ink, Width: mainLine}
+	switch service(from, to) {
+	case "process":
+	case "signal":
+		st.Width, st.Dash = thinLine, signalDash
+	default:
+		st.Width = otherLine
+	}
+	if m, ok := d.medium(r); ok {
+		st.Stroke = OfMedium(m)
+	}
+	way := direction(from, to)
+	if d.opt.Flow != nil {
+		switch d.opt.Flow[r.ID] {
+		case Forward:
+			way = 1
+		case Backward:
+			way = -1
+		case Still:
+			way, st.Width, st.Dash = 0, thinLine, stillDash
+		default:
+			way, st.Width, st.Stroke = 0, thinLine, Faint
+		}
+	}
+	dr.role = st.Stroke
+	d.pic.Add(LayerRun, r.ID, Path{Segments: dr.segments(), Style: st})
+	if way != 0 && !d.opt.HideArrows {
+		d.arrows(dr, way)
+	}
+}
+
+// arrows puts the sign of flow on the longest piece, and on every other that is
+// very long.
+func (d *drawing) arrows(dr *drawnRun, way int) {
+	longest, _ := place.Longest(dr.line)
+	for i := 1; i < len(dr.line); i++ {
+		a, b := dr.line[i-1], dr.line[i]
+		length := math.Abs(b.X-a.X) + math.Abs(b.Y-a.Y)
+		if length < leastArrow || i-1 != longest && length < farArrow {
+			continue
+		}
+		at, ok := dr.free(i-1, arrow.Symbol.Box[2]+hopRadius)
+		if !ok {
+			continue
+		}
+		along := b.Sub(a)
+		if way < 0 {
+			along = a.Sub(b)
+		}
+		turn := model.Turn(0)
+		switch {
+		case math.Abs(along.Y) > math.Abs(along.X) && along.Y > 0:
+			turn = 1
+		case math.Abs(along.Y) > math.Abs(along.X):
+			turn = 3
+		case along.X < 0:
+			turn = 2
+		}
+		d.pic.Add(LayerRun, dr.run.ID, Symbol{Kind: arrow, At: at, Turn: turn, Ink: dr.role, Medium: dr.role})
+	}
+}
+
+// free gives the place on a piece nearest to its middle, of a few, that is at
+// least room from any hop.
+func (dr *drawnRun) free(piece int, room float64) (model.Point, bool) {
+	a, b := dr.line[piece], dr.line[piece+1]
+	for _, t := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+		at := model.Point{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y)}
+		ok := true
+		for _, h := range dr.hops {
+			if h.piece == piece && (math.Abs(at.X-h.at.X)+math.Abs(at.Y-h.at.Y)) < room {
+				ok = false
+			}
+		}
+		if ok {
+			return at, true
+		}
+	}
+	return model.Point{}, false
+}
+
+// labels writes tag, size and medium of each run above the middle of its longest
+// piece, or as much of it as there is room for.
+func (d *drawing) labels() {
+	for i := range d.run {
+		dr := &d.run[i]
+		piece, length := place.Longest(dr.line)
+		if piece < 0 {
+			continue
+		}
+		size, letters := d.sizeText(dr.run), ""
+		if m, ok := d.medium(dr.run); ok {
+			letters = Letters(m)
+		}
+		for _, text := range []string{joinedWords(dr.run.Tag, size, letters), joinedWords(size, letters), size, letters} {
+			if text == "" || TextWidth(text, labelHeight)+2*labelGap > length {
+				continue
+			}
+			a, b := dr.line[piece], dr.line[piece+1]
+			t := Text{String: text, Height: labelHeight, Role: Ink,
+				At: model.Point{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}}
+			off := mainLine/2 + labelGap + labelHeight/2
+			if math.Abs(b.Y-a.Y) > math.Abs(b.X-a.X) {
+				t.Turn, t.At.X = 3, t.At.X-off // reads upwards, on the left
+			} else {
+				t.At.Y -= off
+			}
+			d.pic.Add(LayerLabel, dr.run.ID, t)
+			break
+		}
+	}
+}
+
+// segments gives the line with an arc at each hop.
+func (dr *drawnRun) segments() []catalogue.Segment {
+	out := make([]catalogue.Segment, 0, len(dr.line)+2*len(dr.hops))
+	out = append(out, MoveTo(dr.line[0]))
+	next := 0
+	for i := 1; i < len(dr.line); i++ {
+		for next < len(dr.hops) && dr.hops[next].piece == i-1 {
+			out = dr.hops[next].over(out, dr.line[i].Sub(dr.line[i-1]))
+			next++
+		}
+		out = append(out, LineTo(dr.line[i]))
+	}
+	return out
+}
