@@ -59,6 +59,15 @@ const (
 	TraitBoundary     = "boundary"              // station frame
 )
 
+var knownTraits = []string{
+	TraitCleanable, TraitUncleanable, TraitMixProof, TraitCheck, TraitRelief, TraitVent,
+	TraitSewer, TraitSupply, TraitStorage, TraitCleaned, TraitSpray, TraitPriming,
+	TraitSteamHeated, TraitReducer, TraitConcentric, TraitTee, TraitShortOutlet, TraitCap,
+	TraitStrainer, TraitSteamTrap, TraitRegulating, TraitSample, TraitFlow, TraitFlowSwitch,
+	TraitTemperature, TraitConductivity, TraitPressure, TraitLevel, TraitLevelHigh,
+	TraitLevelLow, TraitAgitator, TraitHatch, TraitBoundary,
+}
+
 // Has says whether the kind has a trait.
 func (k *Kind) Has(trait string) bool {
 	for _, t := range k.Traits {

@@ -6,25 +6,14 @@ import (
 	"rinsewright/model"
 )
 
-// Shown says whether a figure is drawn for a part that stands in a position.
-// An empty position, as while drawing, stands for the first of the kind. A
-// figure for certain actuations is not drawn while the valve's own is unknown.
-func (s Shape) Shown(k *Kind, part model.Part, position string) bool {
-	if len(s.When) > 0 {
-		if position == "" && len(k.Positions) > 0 {
-			position = k.Positions[0]
-		}
-		if !slices.Contains(s.When, position) {
-			return false
-		}
+// Shown says whether a figure of the symbol of k is drawn for a part that
+// stands in a position and, if it is a valve, is moved in a way. An empty
+// position, as while drawing, stands for the first of the kind. An empty
+// actuation is an unknown one: figures for certain actuations are then left out.
+func (s Shape) Shown(k *Kind, position string, moved model.Actuation) bool {
+	if position == "" && len(k.Positions) > 0 {
+		position = k.Positions[0]
 	}
-	if len(s.Actuated) == 0 {
-		return true
-	}
-	v, ok := part.(*model.Valve)
-	if !ok {
-		return false
-	}
-	a, known := v.Actuation.Get()
-	return known && slices.Contains(s.Actuated, a)
+	return (len(s.When) == 0 || slices.Contains(s.When, position)) &&
+		(len(s.Actuated) == 0 || slices.Contains(s.Actuated, moved))
 }

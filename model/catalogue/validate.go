@@ -28,6 +28,11 @@ func (k *Kind) validate() error {
 	case len(k.Symbol.Draw) == 0:
 		return errors.New("the symbol draws nothing")
 	}
+	for _, t := range k.Traits {
+		if !slices.Contains(knownTraits, t) {
+			return fmt.Errorf("trait %q is not known", t)
+		}
+	}
 	points, err := k.points()
 	if err != nil {
 		return err
