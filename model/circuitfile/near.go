@@ -7,6 +7,10 @@ import "strings"
 func suggestion(wrong string, words []string) string {
 	best, least := "", 1+max(2, len(wrong)/3)
 	for _, w := range words {
+		if strings.HasPrefix(w, wrong+"_") { // the unit was left out
+			best = w
+			break
+		}
 		if d := distance(strings.ToLower(wrong), w, least); d < least {
 			best, least = w, d
 		}
