@@ -73,12 +73,26 @@ func (d *drawing) part(layer Layer, p model.Part) {
 	}
 	d.pic.Add(layer, m.ID, d.symbol(p, kind))
 	if f, ok := p.(*model.Frame); ok {
-		if text, ok := f.Text.Get(); ok && text != "" {
+		text := f.Text.Or("")
+		if titled(p, kind) && !d.opt.HideTags {
+			text = joinedWords(m.Tag, text)
+		}
+		if text != "" {
 			b := place.Box(p, kind)
 			at := b.Min.Add(model.Point{X: frameMargin, Y: frameMargin + tagHeight/2})
 			d.pic.Add(layer, m.ID, Text{At: at, String: text, Height: tagHeight, Anchor: Start, Role: Ink})
 		}
 	}
+}
+
+// titled says whether a part is a frame whose tag stands inside it; there it is
+// the first word of the frame's text.
+func titled(p model.Part, kind *catalogue.Kind) bool {
+	if p.Class() != model.ClassFrame || kind == nil {
+		return false
+	}
+	t, b := kind.Symbol.Tag, kind.Symbol.Box
+	return t[0] >= b[0] && t[0] <= b[2] && t[1] >= b[1] && t[1] <= b[3]
 }
 
 func (d *drawing) symbol(p model.Part, kind *catalogue.Kind) Symbol {
@@ -103,7 +117,7 @@ func SymbolOf(p model.Part, kind *catalogue.Kind) Symbol {
 	}
 	switch p := p.(type) {
 	case *model.Valve:
-		s.Position = p.Normal.Or("")
+		s.Position, s.Moved = p.Normal.Or(""), p.Actuation.Or("")
 	case *model.Vessel:
 		if holds, ok := p.Holds.Get(); ok {
 			s.Medium = OfMedium(holds)
@@ -125,6 +139,9 @@ func (d *drawing) tag(p model.Part) {
 		return
 	}
 	kind := d.cat.Kind(m.Kind)
+	if titled(p, kind) {
+		return
+	}
 	box := place.Box(p, kind)
 	t := Text{String: m.Tag, Height: tagHeight, Role: Ink}
 	if kind == nil {

@@ -82,11 +82,12 @@ type Symbol struct {
 	At       model.Point
 	Turn     model.Turn
 	Mirrored bool
-	Stretch  [2]float64 // in x and y before the turn; zero stands for 1
-	Position string     // of a valve; empty or unknown: the kind's first
-	Ink      Role       // of its lines; None stands for Ink
-	Medium   Role       // of what it holds; None: nothing known
-	Letters  string     // in place of "$letters"
+	Stretch  [2]float64      // in x and y before the turn; zero stands for 1
+	Position string          // of a valve; empty or unknown: the kind's first
+	Ink      Role            // of its lines; None stands for Ink
+	Medium   Role            // of what it holds; None: nothing known
+	Letters  string          // in place of "$letters"
+	Moved    model.Actuation // how a valve is moved; empty: not known, no actuator is drawn
 }
 
 func (Path) figure()   {}

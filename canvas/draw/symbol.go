@@ -11,6 +11,7 @@ import (
 const (
 	symbolLine   = 0.35 // mm, where a figure of a symbol states none
 	symbolLetter = 2.5  // mm, likewise for text
+	textShare    = 0.76 // of a symbol's width that a text in it may take
 )
 
 var symbolDash = []float64{1.5, 1}
@@ -22,6 +23,9 @@ func (s Symbol) Figures() []Figure {
 	var out []Figure
 	for i, shape := range s.Kind.Symbol.Draw {
 		if len(shape.When) > 0 && !slices.Contains(shape.When, position) {
+			continue
+		}
+		if len(shape.Actuated) > 0 && !slices.Contains(shape.Actuated, s.Moved) {
 			continue
 		}
 		if shape.Text != "" {
@@ -54,6 +58,12 @@ func (s Symbol) text(shape catalogue.Shape) Text {
 	}
 	if t.Height == 0 {
 		t.Height = symbolLetter
+	}
+	// Longer words than the symbol was made for become smaller, not wider.
+	sx, _ := s.stretch()
+	room := textShare * sx * (s.Kind.Symbol.Box[2] - s.Kind.Symbol.Box[0])
+	if w := TextWidth(t.String, t.Height); w > room && room > 0 {
+		t.Height *= room / w
 	}
 	return t
 }

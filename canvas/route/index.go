@@ -32,11 +32,15 @@ func newIndex(boxes []place.Rect) *index {
 	}
 	x.origin = all.Min
 	for {
-		x.nx, x.ny = 1+int(all.Width()/x.cell), 1+int(all.Height()/x.cell)
-		if float64(x.nx)*float64(x.ny) <= mostCell {
+		nx, ny := 1+math.Floor(all.Width()/x.cell), 1+math.Floor(all.Height()/x.cell)
+		if nx*ny <= mostCell {
+			x.nx, x.ny = int(nx), int(ny)
 			break
 		}
-		x.cell *= 2
+		if x.cell *= 2; math.IsInf(x.cell, 0) { // places beyond all reason
+			x.nx, x.ny = 1, 1
+			break
+		}
 	}
 	x.start = make([]int32, x.nx*x.ny+1)
 	x.each(func(cell int, _ int32) { x.start[cell+1]++ })

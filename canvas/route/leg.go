@@ -1,7 +1,9 @@
 package route
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"rinsewright/canvas/place"
 	"rinsewright/model"
@@ -224,12 +226,7 @@ func (l *leg) count(t *tried, piece place.Rect, skipA, skipB int32) {
 			return
 		}
 		t.cost += throughCost
-		if len(l.met) < 3 {
-			for _, m := range l.met {
-				if m == box {
-					return
-				}
-			}
+		if !slices.Contains(l.met, box) {
 			l.met = append(l.met, box)
 		}
 	})
@@ -276,15 +273,26 @@ func (l *leg) search() int {
 	if b = l.best(); l.tried[b].clean() || len(l.met) == 0 {
 		return b
 	}
-	old := len(l.xs)
-	for _, box := range append([]int32(nil), l.met...) {
+	for _, box := range l.obstacles() {
 		l.seen = l.seen.Union(l.r.index.boxes[box])
 		l.beside(box)
 	}
-	if len(l.xs) > old {
-		l.simple()
-		l.winding()
-		b = l.best()
-	}
-	return b
+	l.simple()
+	l.winding()
+	return l.best()
+}
+
+// mostObstacles is how many boxes a line tries to go round.
+const mostObstacles = 3
+
+// obstacles gives a few of the boxes that were met. Which ones depends on their
+// places alone, not on the order in which the index holds them.
+func (l *leg) obstacles() []int32 {
+	boxes := l.r.index.boxes
+	slices.SortFunc(l.met, func(i, j int32) int {
+		a, b := boxes[i], boxes[j]
+		return cmp.Or(cmp.Compare(a.Min.X, b.Min.X), cmp.Compare(a.Min.Y, b.Min.Y),
+			cmp.Compare(a.Max.X, b.Max.X), cmp.Compare(a.Max.Y, b.Max.Y))
+	})
+	return l.met[:min(len(l.met), mostObstacles)]
 }
