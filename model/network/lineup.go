@@ -1,0 +1,89 @@
+package network
+
+import (
+	"slices"
+
+	"rinsewright/model"
+)
+
+// LineUp puts every valve into the position of a step: what the step says, else
+// the valve's normal position. A valve of which neither is told, or told a
+// position that its kind does not have, stands in the first position of its kind
+// and is listed as unknown. With a nil step every valve stands in its normal
+// position, and there is no source and no destination.
+//
+// A pump that does not run is open: a centrifugal pump at rest lets liquid
+// through.
+func (p *Plant) LineUp(step *model.Step) *LineUp {
+	l := &LineUp{Step: step, Positions: map[model.ID]string{}, Open: make([]bool, len(p.Edges)), Source: -1, Dest: -1}
+	for e := range l.Open {
+		l.Open[e] = true
+	}
+	for i, part := range p.Circuit.Parts() {
+		s := p.shapes[i]
+		if s == nil || len(s.kind.Positions) == 0 {
+			continue
+		}
+		at := l.position(part, s)
+		for k := range s.ways {
+			l.Open[int(p.partEdge[i])+k] = s.ways[k].open>>at&1 == 1
+		}
+	}
+	if step != nil {
+		l.Source = p.ending(step.Source, Draw)
+		l.Dest = p.ending(step.Destination, Inside)
+		p.divide(l, step.Source)
+		p.divide(l, step.Destination)
+	}
+	return l
+}
+
+// position notes where a valve stands and gives its index among the kind's.
+func (l *LineUp) position(part model.Part, s *shape) int {
+	id := part.RecordID()
+	name, told := "", false
+	if l.Step != nil {
+		name, told = l.Step.Positions[id]
+	}
+	if v, ok := part.(*model.Valve); ok && !told {
+		name, told = v.Normal.Get()
+	}
+	at := slices.Index(s.kind.Positions, name)
+	if !told || at < 0 {
+		at = 0
+		if len(s.kind.Positions) > 1 {
+			l.Unknown = append(l.Unknown, id)
+		}
+	}
+	l.Positions[id] = s.kind.Positions[at]
+	return at
+}
+
+// ending gives the node at which a step takes or leaves liquid: the named point
+// of a vessel, the innermost of another part; -1 if there is no such part.
+func (p *Plant) ending(id model.ID, point string) int {
+	i, ok := p.partAt[id]
+	if !ok || p.shapes[i] == nil {
+		return -1
+	}
+	s := p.shapes[i]
+	k := s.inner
+	if len(s.joins) > 0 {
+		k = s.point(point)
+	}
+	if k < 0 {
+		return -1
+	}
+	return int(p.partNode[i]) + k
+}
+
+// divide parts the liquid that comes into a vessel from what is drawn from it.
+func (p *Plant) divide(l *LineUp, id model.ID) {
+	i, ok := p.partAt[id]
+	if !ok || p.shapes[i] == nil {
+		return
+	}
+	for k := range p.shapes[i].joins {
+		l.Open[int(p.partEdge[i])+len(p.shapes[i].ways)+k] = false
+	}
+}
