@@ -36,6 +36,7 @@ const (
 	TraitCleaned      = "cleaned-vessel"        // vessel that is itself washed
 	TraitSpray        = "spray"                 // brings liquid onto a vessel's wall
 	TraitPriming      = "self-priming"          // pump that can draw air
+	TraitDisplacement = "positive-displacement" // pump that lets nothing back while it stands
 	TraitSteamHeated  = "steam-heated"          // exchanger with a closed steam side
 	TraitReducer      = "reducer"               // joins two bores
 	TraitConcentric   = "concentric"            // reducer with a common axis
@@ -61,7 +62,7 @@ const (
 
 var knownTraits = []string{
 	TraitCleanable, TraitUncleanable, TraitMixProof, TraitCheck, TraitRelief, TraitVent,
-	TraitSewer, TraitSupply, TraitStorage, TraitCleaned, TraitSpray, TraitPriming,
+	TraitSewer, TraitSupply, TraitStorage, TraitCleaned, TraitSpray, TraitPriming, TraitDisplacement,
 	TraitSteamHeated, TraitReducer, TraitConcentric, TraitTee, TraitShortOutlet, TraitCap,
 	TraitStrainer, TraitSteamTrap, TraitRegulating, TraitSample, TraitFlow, TraitFlowSwitch,
 	TraitTemperature, TraitConductivity, TraitPressure, TraitLevel, TraitLevelHigh,

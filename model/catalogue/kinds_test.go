@@ -23,8 +23,8 @@ var wantKinds = map[model.Class]map[string][]string{
 	model.ClassPump: {
 		"centrifugal-pump":  nil,
 		"self-priming-pump": {catalogue.TraitPriming},
-		"lobe-pump":         {catalogue.TraitPriming},
-		"dosing-pump":       nil,
+		"lobe-pump":         {catalogue.TraitPriming, catalogue.TraitDisplacement},
+		"dosing-pump":       {catalogue.TraitDisplacement},
 	},
 	model.ClassExchanger: {
 		"plate-heater":    {catalogue.TraitSteamHeated},

@@ -46,9 +46,6 @@ type way struct {
 	tube     bool   // without a told volume it is that of a tube
 }
 
-// traitPositive marks pumps that let nothing back while they stand.
-const traitPositive = "positive-displacement"
-
 func newShape(k *catalogue.Kind) *shape {
 	s := &shape{kind: k, inner: -1, read: newReader(k.Class)}
 	outlet := (*catalogue.Height)(nil)
@@ -129,7 +126,7 @@ func (s *shape) way(path catalogue.Path, draws map[string]int) way {
 			w.boreKey = port.Size
 		}
 	}
-	if s.kind.Class == model.ClassPump && !s.kind.Has(traitPositive) {
+	if s.kind.Class == model.ClassPump && !s.kind.Has(catalogue.TraitDisplacement) {
 		w.rest = false
 	}
 	w.tube = path.Volume == "" || path.Length != "" && s.kind.Class == model.ClassFitting
