@@ -8,5 +8,5 @@ import "embed"
 
 // Files are all embedded data.
 //
-//go:embed kinds profiles schema tubes
+//go:embed demo kinds profiles schema tubes
 var Files embed.FS

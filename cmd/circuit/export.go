@@ -1,0 +1,171 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"fmt"
+	"io"
+	"strings"
+
+	"rinsewright/canvas/draw"
+	"rinsewright/canvas/scene"
+	"rinsewright/checks"
+	"rinsewright/checks/listing"
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+	"rinsewright/model/circuitfile"
+	"rinsewright/model/network"
+	"rinsewright/model/quantity"
+	"rinsewright/model/store"
+)
+
+// exportOptions are those of one call.
+type exportOptions struct {
+	step    string
+	dark    bool
+	dpi     float64
+	profile string
+	system  quantity.System
+}
+
+// format writes a circuit in one form.
+type format struct {
+	suffix string
+	write  func(ctx context.Context, w io.Writer, file string, c *model.Circuit, opt exportOptions) error
+}
+
+// formats lists what can be written; the longest suffix that fits is taken.
+func formats() []format {
+	return []format{
+		{".circuit.json", writeCircuit},
+		{".png", writeDrawing},
+		{".svg", writeDrawing},
+		{".csv", writeFindings},
+		{".json", writeFindings},
+	}
+}
+
+func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
+	f := flag.NewFlagSet("export", flag.ContinueOnError)
+	to := f.String("to", "", "file to write; its ending tells what: .png .svg the drawing, .csv .json the findings, .circuit.json the circuit")
+	opt := exportOptions{}
+	f.StringVar(&opt.step, "step", "", "draw the line-up of this step: its name, or programme/name")
+	f.BoolVar(&opt.dark, "dark", false, "light lines on a dark ground")
+	f.Float64Var(&opt.dpi, "dpi", 150, "dots per inch of a PNG, 30 to 1200")
+	profile, units := profileOption(f), systemOption(f)
+	asJSON := f.Bool("json", false, "tell what was written as JSON")
+	files, code, done := parse(f, "FILE --to OUT", args, out, errs)
+	if done {
+		return code
+	}
+	opt.profile = *profile
+	err := opt.complete(*units)
+	switch {
+	case err != nil:
+	case len(files) != 1:
+		err = fmt.Errorf("name one circuit file, not %d", len(files))
+	case *to == "":
+		err = fmt.Errorf("say with --to what to write")
+	default:
+		err = export(ctx, files[0], *to, opt)
+	}
+	if err != nil {
+		fmt.Fprintln(errs, "circuit export:", err)
+		return exitBad
+	}
+	if *asJSON {
+		fmt.Fprintf(out, "{\"file\":%q,\"written\":%q}\n", files[0], *to)
+	} else {
+		fmt.Fprintln(out, "written:", *to)
+	}
+	return exitDone
+}
+
+func (o *exportOptions) complete(units string) (err error) {
+	if o.dpi < 30 || o.dpi > 1200 {
+		return fmt.Errorf("--dpi is from 30 to 1200, not %v", o.dpi)
+	}
+	o.system, err = system(units)
+	return err
+}
+
+func export(ctx context.Context, file, to string, opt exportOptions) error {
+	for _, form := range formats() {
+		if !strings.HasSuffix(strings.ToLower(to), form.suffix) {
+			continue
+		}
+		c, err := circuitfile.ReadFile(file)
+		if err != nil {
+			return err
+		}
+		var b bytes.Buffer
+		if err := form.write(ctx, &b, to, c, opt); err != nil {
+			return fmt.Errorf("%s: %w", to, err)
+		}
+		return store.Save(to, b.Bytes())
+	}
+	return fmt.Errorf("%s: a file ends in .png, .svg, .csv, .json or .circuit.json", to)
+}
+
+func writeCircuit(_ context.Context, w io.Writer, _ string, c *model.Circuit, _ exportOptions) error {
+	b, err := circuitfile.Encode(c)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(b)
+	return err
+}
+
+func writeDrawing(_ context.Context, w io.Writer, file string, c *model.Circuit, opt exportOptions) error {
+	step, err := stepNamed(c, opt.step)
+	if err != nil {
+		return err
+	}
+	cat := catalogue.Builtin()
+	picture := draw.Circuit(c, cat, scene.Of(network.Build(c, cat), step))
+	palette := draw.Light
+	if opt.dark {
+		palette = draw.Dark
+	}
+	if strings.HasSuffix(strings.ToLower(file), ".svg") {
+		return draw.WriteSVG(w, picture, palette)
+	}
+	return draw.WritePNG(w, picture, palette, opt.dpi)
+}
+
+// stepNamed finds a step by its name, or by programme/name where the name alone
+// is not enough. An empty name is no step.
+func stepNamed(c *model.Circuit, name string) (*model.Step, error) {
+	if name == "" {
+		return nil, nil
+	}
+	var found []*model.Step
+	for _, s := range c.Steps() {
+		if s.Name == name || s.Programme+"/"+s.Name == name {
+			found = append(found, s)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return nil, fmt.Errorf("there is no step %q", name)
+	}
+	return nil, fmt.Errorf("%d steps are called %q; say programme/step, as %q", len(found), name, found[0].Programme+"/"+found[0].Name)
+}
+
+func writeFindings(ctx context.Context, w io.Writer, file string, c *model.Circuit, opt exportOptions) error {
+	profile, err := profileFor(opt.profile, c.Header().Profile)
+	if err != nil {
+		return err
+	}
+	result, err := checks.Run(ctx, c, catalogue.Builtin(), profile, checks.Rules())
+	if err != nil {
+		return err
+	}
+	if strings.HasSuffix(strings.ToLower(file), ".csv") {
+		return listing.WriteCSV(w, c, result, checks.Rules(), opt.system)
+	}
+	return listing.WriteJSON(w, result)
+}

@@ -1,0 +1,82 @@
+// Command circuit checks and exports cleaning circuits without a display.
+//
+//	circuit check FILE...          check circuits against a limits profile
+//	circuit export FILE --to OUT   write a drawing or a list
+//	circuit rules [NAME]           what the rules look for, and why
+//	circuit schema                 the JSON Schema of a circuit file
+//
+// It ends with 0 when all is done and nothing graver than a note was found,
+// with 1 when there is a finding to put right, and with 2 when a file or the
+// call itself is bad; then the reason is on the error output, for a file with
+// its line and column.
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+)
+
+// Exit codes.
+const (
+	exitDone     = 0
+	exitFindings = 1
+	exitBad      = 2
+)
+
+// command is one word that the program understands.
+type command struct {
+	name, arguments, about string
+	run                    func(ctx context.Context, args []string, out, errs io.Writer) int
+}
+
+func commands() []command {
+	return []command{
+		{"check", "FILE...", "check circuits and tell what would not clean, drain or prove itself", runCheck},
+		{"export", "FILE --to OUT", "write a drawing (.png, .svg), the findings (.csv, .json) or the file anew (.circuit.json)", runExport},
+		{"rules", "[NAME...]", "tell what the rules look for, why, and where each demand comes from", runRules},
+		{"schema", "", "print the JSON Schema of a circuit file", runSchema},
+	}
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
+
+func run(ctx context.Context, args []string, out, errs io.Writer) int {
+	if len(args) == 0 {
+		usage(errs)
+		return exitBad
+	}
+	switch args[0] {
+	case "help", "-h", "-help", "--help":
+		usage(out)
+		return exitDone
+	}
+	for _, c := range commands() {
+		if c.name == args[0] {
+			return c.run(ctx, args[1:], out, errs)
+		}
+	}
+	fmt.Fprintf(errs, "circuit: there is no command %q\n\n", args[0])
+	usage(errs)
+	return exitBad
+}
+
+func usage(w io.Writer) {
+	fmt.Fprintln(w, "circuit checks and exports cleaning-in-place circuits.")
+	fmt.Fprintln(w)
+	for _, c := range commands() {
+		fmt.Fprintf(w, "  circuit %-7s %-14s %s\n", c.name, c.arguments, c.about)
+	}
+	fmt.Fprintln(w)
+	fmt.Fprintln(w, "  circuit COMMAND --help tells the options of a command.")
+	fmt.Fprintln(w, "  Ends with 0: done; 1: something is to be put right; 2: a file or the call is bad.")
+	fmt.Fprintln(w)
+	fmt.Fprintln(w, "An aid for qualified people. Verify on site; follow local codes, site lock-out rules,")
+	fmt.Fprintln(w, "supplier data and licensed practice.")
+}

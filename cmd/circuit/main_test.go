@@ -1,0 +1,184 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"encoding/xml"
+	"errors"
+	"image/png"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"rinsewright/assets"
+	"rinsewright/checks"
+	"rinsewright/model/circuitfile"
+)
+
+// demo writes a demo circuit that the program carries to a folder of the test.
+func demo(t *testing.T, name string) string {
+	t.Helper()
+	b, err := assets.Files.ReadFile("demo/" + name + ".circuit.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return file(t, name+".circuit.json", string(b))
+}
+
+func file(t *testing.T, name, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name)
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// call runs the command as a user would and gives what it wrote.
+func call(args ...string) (code int, out, errs string) {
+	var o, e bytes.Buffer
+	code = run(context.Background(), args, &o, &e)
+	return code, o.String(), e.String()
+}
+
+func TestExitCodes(t *testing.T) {
+	clean, faulty := demo(t, "oat-drink-station"), demo(t, "oat-drink-station-faults")
+	bad := file(t, "bad.circuit.json", "{\n  \"schema\": 3\n}")
+	tests := []struct {
+		name string
+		args []string
+		code int
+		errs string // what the error output must contain
+	}{
+		{"only notes", []string{"check", clean}, exitDone, ""},
+		{"findings", []string{"check", faulty}, exitFindings, ""},
+		{"bad file among good", []string{"check", clean, bad}, exitBad, "bad.circuit.json:2:"},
+		{"no such file", []string{"check", "nowhere.circuit.json"}, exitBad, "nowhere.circuit.json"},
+		{"no file named", []string{"check"}, exitBad, "name at least one"},
+		{"unknown command", []string{"chekc"}, exitBad, `no command "chekc"`},
+		{"nothing", nil, exitBad, "circuit COMMAND --help"},
+		{"unknown option", []string{"check", clean, "--loud"}, exitBad, "loud"},
+		{"unknown rule", []string{"check", clean, "--rules", "no-such"}, exitBad, "no-such"},
+		{"unknown units", []string{"check", clean, "--units", "furlongs"}, exitBad, "furlongs"},
+		{"unknown profile", []string{"check", clean, "--profile", "none.json"}, exitBad, "none.json"},
+		{"option before file", []string{"check", "--units", "us", clean}, exitDone, ""},
+		{"help", []string{"check", "--help"}, exitDone, ""},
+		{"rules", []string{"rules"}, exitDone, ""},
+		{"one rule", []string{"rules", "dead-leg"}, exitDone, ""},
+		{"no such rule", []string{"rules", "dead-legs"}, exitBad, "dead-legs"},
+		{"schema", []string{"schema"}, exitDone, ""},
+		{"export without --to", []string{"export", clean}, exitBad, "--to"},
+		{"export of an unknown sort", []string{"export", clean, "--to", "x.bmp"}, exitBad, ".bmp"},
+		{"export of an unknown step", []string{"export", clean, "--to", filepath.Join(t.TempDir(), "x.svg"), "--step", "Dance"}, exitBad, "Dance"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			code, out, errs := call(tt.args...)
+			if code != tt.code {
+				t.Errorf("ends with %d, want %d\n%s%s", code, tt.code, out, errs)
+			}
+			if !strings.Contains(errs, tt.errs) {
+				t.Errorf("error output %q does not contain %q", errs, tt.errs)
+			}
+			if (code == exitBad) != (errs != "") {
+				t.Errorf("ends with %d and says on the error output %q", code, errs)
+			}
+		})
+	}
+}
+
+func TestCheckJSONIsOneLineAFileInOrder(t *testing.T) {
+	files := []string{demo(t, "oat-drink-station-faults"), demo(t, "oat-drink-station"), demo(t, "pharma-loop")}
+	_, out, _ := call(append([]string{"check", "--json"}, files...)...)
+	lines := strings.Split(strings.TrimSpace(out), "\n")
+	if len(lines) != len(files) {
+		t.Fatalf("%d lines for %d files", len(lines), len(files))
+	}
+	for i, line := range lines {
+		var got struct {
+			File, Circuit, Profile string
+			Counts                 checks.Counts
+			Findings               []struct{ Rule, Message, Severity string }
+		}
+		if err := json.Unmarshal([]byte(line), &got); err != nil {
+			t.Fatal(err)
+		}
+		c := got.Counts
+		if got.File != files[i] || got.Circuit == "" || got.Profile == "" || len(got.Findings) != c.Stop+c.Fix+c.Note {
+			t.Errorf("line %d: %+v", i, got)
+		}
+	}
+}
+
+func TestCheckTellsUnitsAsAsked(t *testing.T) {
+	f := demo(t, "oat-drink-station-faults")
+	_, metric, _ := call("check", f, "--rules", "slow-run")
+	_, us, _ := call("check", f, "--rules", "slow-run", "--units", "us")
+	if !strings.Contains(metric, "m/s") || !strings.Contains(us, "ft/s") {
+		t.Errorf("metric:\n%s\nUS:\n%s", metric, us)
+	}
+}
+
+func TestExport(t *testing.T) {
+	src := demo(t, "oat-drink-station")
+	folder := t.TempDir()
+	write := func(name string, args ...string) []byte {
+		t.Helper()
+		to := filepath.Join(folder, name)
+		if code, _, errs := call(append([]string{"export", src, "--to", to}, args...)...); code != exitDone {
+			t.Fatalf("%s: ends with %d: %s", name, code, errs)
+		}
+		b, err := os.ReadFile(to)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b
+	}
+	if img, err := png.Decode(bytes.NewReader(write("d.png", "--dpi", "60"))); err != nil {
+		t.Error(err)
+	} else if img.Bounds().Dx() < 400 {
+		t.Errorf("PNG is %v", img.Bounds())
+	}
+	svg := write("d.svg", "--step", "Vessel T-201/Alkali wash", "--dark")
+	for d := xml.NewDecoder(bytes.NewReader(svg)); ; {
+		if _, err := d.Token(); errors.Is(err, io.EOF) {
+			break
+		} else if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if rows, err := csv.NewReader(bytes.NewReader(write("f.csv"))).ReadAll(); err != nil || rows[0][0] != "severity" {
+		t.Errorf("CSV: %v, %v", rows, err)
+	}
+	if b := write("f.json"); !json.Valid(b) {
+		t.Error("findings are not JSON")
+	}
+	again, err := circuitfile.Decode("again", write("c.circuit.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, err := circuitfile.ReadFile(src)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, errA := circuitfile.Encode(first)
+	b, errB := circuitfile.Encode(again)
+	if errA != nil || errB != nil || !bytes.Equal(a, b) {
+		t.Error("the circuit is not the same after an export")
+	}
+}
+
+func TestSchemaIsTheOneEmbedded(t *testing.T) {
+	_, out, _ := call("schema")
+	want, err := assets.Files.ReadFile("schema/circuit.schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if out != string(want) {
+		t.Error("circuit schema prints another schema than the embedded one")
+	}
+}
