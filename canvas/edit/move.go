@@ -1,0 +1,119 @@
+package edit
+
+import (
+	"math"
+	"slices"
+
+	"rinsewright/model"
+)
+
+// Move moves parts by a distance. The bends and loose ends of a run move along
+// when the whole run does: both its ends are on moved parts, or it is one of the
+// ids or has one end on a moved part and the other loose. A run that is fixed
+// at one end keeps its bends.
+func (d *Drawing) Move(ids []model.ID, by model.Point) model.Edit {
+	if by == (model.Point{}) {
+		return model.Edit{}
+	}
+	f := d.shifted(ids, func(p model.Point) model.Point { return p.Add(by) }, nil)
+	return f.edit("move " + d.names(ids))
+}
+
+// Turn turns parts by quarter turns clockwise, several about their common
+// centre, which is taken to the grid, one about its own reference point.
+func (d *Drawing) Turn(ids []model.ID, quarters model.Turn) model.Edit {
+	quarters = (quarters%4 + 4) % 4
+	if quarters == 0 {
+		return model.Edit{}
+	}
+	c := d.pivot(ids)
+	f := d.shifted(ids, func(p model.Point) model.Point {
+		return model.Turned(p.Sub(c), quarters, false).Add(c)
+	}, func(m *model.Item) { m.Turn = (m.Turn + quarters) % 4 })
+	return f.edit("turn " + d.names(ids))
+}
+
+// Mirror mirrors parts left to right as they lie on the drawing, about the same
+// centre as [Drawing.Turn].
+func (d *Drawing) Mirror(ids []model.ID) model.Edit {
+	c := d.pivot(ids)
+	f := d.shifted(ids, func(p model.Point) model.Point {
+		return model.Point{X: 2*c.X - p.X, Y: p.Y}
+	}, func(m *model.Item) {
+		// Mirroring what is turned by t is turning the mirrored by -t.
+		m.Turn, m.Mirrored = (4-m.Turn%4)%4, !m.Mirrored
+	})
+	return f.edit("mirror " + d.names(ids))
+}
+
+// pivot gives the point about which parts are turned.
+func (d *Drawing) pivot(ids []model.ID) model.Point {
+	var parts []model.Part
+	low, high := model.Point{X: math.Inf(1), Y: math.Inf(1)}, model.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	for _, id := range ids {
+		if p := d.circuit.Part(id); p != nil {
+			parts = append(parts, p)
+			at := p.Meta().At
+			low = model.Point{X: min(low.X, at.X), Y: min(low.Y, at.Y)}
+			high = model.Point{X: max(high.X, at.X), Y: max(high.Y, at.Y)}
+		}
+	}
+	switch len(parts) {
+	case 0:
+		return Snapped(d.Bounds(ids...).Centre())
+	case 1:
+		return parts[0].Meta().At
+	}
+	return Snapped(scaled(low.Add(high), 0.5))
+}
+
+// shifted moves all points of parts and their runs by a function.
+func (d *Drawing) shifted(ids []model.ID, shift func(model.Point) model.Point, turn func(*model.Item)) *draft {
+	f := d.draft()
+	chosen := map[model.ID]bool{}
+	var touched []model.ID // runs
+	for _, id := range ids {
+		switch r := d.circuit.Record(id).(type) {
+		case model.Part:
+			if chosen[id] {
+				continue
+			}
+			next := model.Clone(r)
+			m := next.Meta()
+			m.At = shift(m.At)
+			if turn != nil {
+				turn(m)
+			}
+			f.put(next)
+			for _, run := range d.circuit.RunsAt(id) {
+				touched = append(touched, run.ID)
+			}
+		case *model.Run:
+			touched = append(touched, id)
+		}
+		chosen[id] = true
+	}
+	slices.Sort(touched)
+	for _, id := range slices.Compact(touched) {
+		r := d.circuit.Run(id)
+		goes := func(e model.End) bool { return e.Loose() || chosen[e.Part] }
+		if !goes(r.From) || !goes(r.To) || len(r.Bends) == 0 && !r.From.Loose() && !r.To.Loose() {
+			continue
+		}
+		next := model.Clone(r)
+		for i, b := range next.Bends {
+			next.Bends[i] = shift(b)
+		}
+		next.From, next.To = shiftedEnd(r.From, shift), shiftedEnd(r.To, shift)
+		f.put(next)
+	}
+	return f
+}
+
+func shiftedEnd(e model.End, shift func(model.Point) model.Point) model.End {
+	if e.Loose() && e.At != nil {
+		at := shift(*e.At)
+		e.At = &at
+	}
+	return e
+}

@@ -1,0 +1,150 @@
+package edit
+
+import "rinsewright/model"
+
+// ghost is a part that is about to be placed.
+type ghost struct {
+	kind     string
+	turn     model.Turn
+	mirrored bool
+}
+
+// edit gives the edit that places the ghost under the pointer: in the run there
+// if it can stand in one, else free.
+func (g ghost) edit(e *Editor, ev Event) (model.Edit, *Hit, error) {
+	d := e.doc.drawing
+	if InLine(d.cat.Kind(g.kind)) {
+		if h := d.HitRun(ev.At, ev.Tolerance); h.Kind != HitNothing {
+			h.At = e.onLine(ev, h)
+			edit, err := d.PlaceOnRun(g.kind, h.ID, h.At)
+			return edit, &h, err
+		}
+	}
+	edit, err := d.Place(g.kind, Pose{At: e.snapped(ev, ev.At), Turn: g.turn, Mirrored: g.mirrored})
+	return edit, nil, err
+}
+
+// keyed turns or mirrors the ghost.
+func (g ghost) keyed(key string) ghost {
+	switch key {
+	case KeyTurn:
+		g.turn = (g.turn + 1) % 4
+	case KeyMirror:
+		g.turn, g.mirrored = (4-g.turn)%4, !g.mirrored
+	}
+	return g
+}
+
+// placeIdle has a part under the pointer that a click places.
+type placeIdle struct {
+	ghost
+	target *Hit
+}
+
+func (placeIdle) path() string { return "place.idle" }
+
+func (s placeIdle) handle(e *Editor, ev Event) state {
+	switch ev.Kind {
+	case Move:
+		return s.show(e, ev)
+	case Leave, Cancel:
+		e.setPreview(model.Edit{})
+		s.target = nil
+	case Press:
+		if ev.Button == Middle {
+			return panDragging{from: ev.At, back: s}
+		}
+		if ev.Button == Secondary {
+			e.setPreview(model.Edit{})
+			return selectIdle{}
+		}
+		return placeDragging{ghost: s.ghost}.handle(e, Event{Kind: Move, At: ev.At, Modifiers: ev.Modifiers, Tolerance: ev.Tolerance})
+	case Key:
+		switch ev.Key {
+		case KeyEscape:
+			e.setPreview(model.Edit{})
+			return selectIdle{}
+		case KeyTurn, KeyMirror:
+			s.ghost = s.ghost.keyed(ev.Key)
+			return s.show(e, ev)
+		}
+	}
+	return s
+}
+
+func (s placeIdle) show(e *Editor, ev Event) state {
+	edit, target, err := s.ghost.edit(e, ev)
+	e.try(edit, err)
+	s.target = target
+	return s
+}
+
+func (s placeIdle) overlay(e *Editor, o *Overlay) {
+	o.Hover, o.Handles, o.Target, o.Cursor = Hit{}, nil, s.target, CursorCross
+	o.Hint = "Click places, on a run puts it in; R turns, M mirrors; Shift goes on placing; Escape leaves"
+}
+
+// placeDragging has the button down with a part under the pointer; letting go
+// drops it.
+type placeDragging struct {
+	ghost
+	drag   bool // dragged in from outside
+	target *Hit
+}
+
+func (placeDragging) path() string { return "place.dragging" }
+
+func (s placeDragging) handle(e *Editor, ev Event) state {
+	switch ev.Kind {
+	case Move:
+		return s.show(e, ev)
+	case Release:
+		edit, _, err := s.ghost.edit(e, ev)
+		if e.apply(edit, err) {
+			e.selectPart(edit)
+		}
+		if ev.Modifiers.Shift && !s.drag {
+			return placeIdle{ghost: s.ghost}
+		}
+		return selectIdle{}
+	case Leave:
+		e.setPreview(model.Edit{})
+		s.target = nil
+	case Cancel:
+		e.setPreview(model.Edit{})
+		return selectIdle{}
+	case Key:
+		switch ev.Key {
+		case KeyEscape:
+			e.setPreview(model.Edit{})
+			return selectIdle{}
+		case KeyTurn, KeyMirror:
+			s.ghost = s.ghost.keyed(ev.Key)
+			return s.show(e, ev)
+		}
+	}
+	return s
+}
+
+func (s placeDragging) show(e *Editor, ev Event) state {
+	edit, target, err := s.ghost.edit(e, ev)
+	e.try(edit, err)
+	s.target = target
+	return s
+}
+
+func (s placeDragging) overlay(e *Editor, o *Overlay) {
+	placeIdle{target: s.target}.overlay(e, o)
+	o.Hint = "Let go to place, on a run to put it in; Escape cancels"
+}
+
+// selectPart selects the parts that an edit adds.
+func (e *Editor) selectPart(edit model.Edit) {
+	var parts []model.ID
+	for _, c := range edit.Changes {
+		if p, ok := c.After.(model.Part); ok && c.Before == nil {
+			parts = append(parts, p.RecordID())
+		}
+	}
+	e.doc.Select(parts...)
+}

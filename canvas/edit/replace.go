@@ -1,0 +1,162 @@
+package edit
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+)
+
+// Replaceable lists the kinds that a part can be replaced by with every run on
+// it kept, in the order of the catalogue.
+func (d *Drawing) Replaceable(part model.ID) []*catalogue.Kind {
+	var out []*catalogue.Kind
+	p := d.circuit.Part(part)
+	if p == nil {
+		return nil
+	}
+	for _, k := range d.cat.Kinds() {
+		if k.Name == p.Meta().Kind {
+			continue
+		}
+		if _, err := d.portsFor(p, k); err == nil {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// ReplaceKind makes a part one of another kind, with its tag, place and all
+// properties that the new kind has too. Runs stay on the ports of the same name,
+// or else on the port of the same place in the line; it is an error if a run
+// would be left without a port.
+func (d *Drawing) ReplaceKind(part model.ID, kind string) (model.Edit, error) {
+	p := d.circuit.Part(part)
+	if p == nil {
+		return model.Edit{}, fmt.Errorf("there is no part %s", part)
+	}
+	k, err := d.kindNamed(kind)
+	if err != nil {
+		return model.Edit{}, err
+	}
+	ports, err := d.portsFor(p, k)
+	if err != nil {
+		return model.Edit{}, err
+	}
+	f := d.draft()
+	next, err := d.converted(p, k)
+	if err != nil {
+		return model.Edit{}, err
+	}
+	if old := d.kindOf(p); old != nil && old.Prefix != k.Prefix && strings.HasPrefix(p.Meta().Tag, old.Prefix+"-") {
+		next.Meta().Tag = f.nextTag(k.Prefix)
+	}
+	f.put(next)
+	for _, r := range d.circuit.RunsAt(part) {
+		run := model.Clone(r)
+		if r.From.Part == part {
+			run.From.Port = ports[r.From.Port]
+		}
+		if r.To.Part == part {
+			run.To.Port = ports[r.To.Port]
+		}
+		f.put(run)
+	}
+	f.fitSteps(part, k)
+	return f.edit(fmt.Sprintf("make %s a %s", d.name(p), lowerFirst(k.Title))), nil
+}
+
+// portsFor gives for each used port of a part the port of another kind that
+// takes its place.
+func (d *Drawing) portsFor(p model.Part, k *catalogue.Kind) (map[string]string, error) {
+	out := map[string]string{}
+	taken := map[string]bool{}
+	var used []string
+	for _, r := range d.circuit.RunsAt(p.RecordID()) {
+		for _, e := range []model.End{r.From, r.To} {
+			if e.Part == p.RecordID() {
+				used = append(used, e.Port)
+			}
+		}
+	}
+	for _, port := range used {
+		if hasPort(k, port) {
+			out[port], taken[port] = port, true
+		}
+	}
+	old := d.kindOf(p)
+	for _, port := range used {
+		if _, ok := out[port]; ok {
+			continue
+		}
+		other, ok := counterpart(old, k, port)
+		if !ok || taken[other] {
+			return nil, fmt.Errorf("a %s has no port for the run on port %s of %s", lowerFirst(k.Title), port, d.name(p))
+		}
+		out[port], taken[other] = other, true
+	}
+	return out, nil
+}
+
+// counterpart gives the port that stands in the same place in a line.
+func counterpart(old, next *catalogue.Kind, port string) (string, bool) {
+	if old == nil {
+		return "", false
+	}
+	inOld, outOld, ok1 := through(old)
+	inNext, outNext, ok2 := through(next)
+	switch {
+	case ok1 && ok2 && port == inOld.Name:
+		return inNext.Name, true
+	case ok1 && ok2 && port == outOld.Name:
+		return outNext.Name, true
+	case len(next.Ports) == 1 && len(old.Ports) == 1:
+		return next.Ports[0].Name, true
+	}
+	return "", false
+}
+
+// converted gives a part of another kind with what the old one shares with it.
+func (d *Drawing) converted(p model.Part, k *catalogue.Kind) (model.Part, error) {
+	m := p.Meta()
+	next, err := k.New(m.ID, m.At)
+	if err != nil {
+		return nil, err
+	}
+	start := model.Clone(next)
+	from, to := reflect.ValueOf(p).Elem(), reflect.ValueOf(next).Elem()
+	for i := range from.NumField() {
+		field := from.Type().Field(i)
+		if other, ok := to.Type().FieldByName(field.Name); ok && other.Type == field.Type && !from.Field(i).IsZero() {
+			to.FieldByIndex(other.Index).Set(from.Field(i))
+		}
+	}
+	next.Meta().Kind = k.Name
+	if v, ok := next.(*model.Valve); ok {
+		if normal, known := v.Normal.Get(); known && !slices.Contains(k.Positions, normal) {
+			v.Normal = start.(*model.Valve).Normal
+		}
+	}
+	return next, nil
+}
+
+// fitSteps keeps what the steps say of a replaced part only as far as its new
+// kind can do it.
+func (f *draft) fitSteps(part model.ID, k *catalogue.Kind) {
+	for _, s := range f.circuit.Steps() {
+		next := model.Clone(s)
+		if pos, ok := s.Positions[part]; ok && !slices.Contains(k.Positions, pos) {
+			delete(next.Positions, part)
+			if len(next.Positions) == 0 {
+				next.Positions = nil
+			}
+		}
+		if k.Class != model.ClassPump {
+			next.Running = listed(next.Running, part, false)
+		}
+		f.put(next)
+	}
+}
