@@ -22,7 +22,11 @@ func (o Opt[T]) MarshalJSON() ([]byte, error) {
 	if math.IsNaN(si) || math.IsInf(si, 0) {
 		return nil, fmt.Errorf("quantity: %v is not a number that can be written", si)
 	}
-	return []byte(formatExact(u.FromSI(si))), nil
+	x := u.FromSI(si)
+	if u.Offset != 0 {
+		x = math.Round(x*1e12) / 1e12 // all that the offset leaves: 0.01 °C is not 0.00999999999999
+	}
+	return []byte(formatExact(x)), nil
 }
 
 // UnmarshalJSON reads a value in its file unit. It refuses null: an unknown
