@@ -1,6 +1,8 @@
 package route
 
 import (
+	"math"
+
 	"rinsewright/canvas/place"
 	"rinsewright/model"
 )
@@ -23,12 +25,15 @@ func (r *Router) throughBends(from stop, bends []model.Point, to stop) ([]model.
 		if i < len(bends) {
 			l.b = stop{at: bends[i], lead: bends[i], box: -1}
 		}
-		l.search()
+		best := l.search()
 		next := []arrival{}
 		for j := range l.tried {
-			t := &l.tried[j]
-			l.check(t)
-			next = better(next, joined(at, t))
+			// Of the many ways of a long search only the simple ones and the best
+			// are worth keeping.
+			if t := &l.tried[j]; j < fewChecks || j == best {
+				l.check(t, math.Inf(1))
+				next = better(next, joined(at, t))
+			}
 		}
 		at = next
 		l.a = l.b

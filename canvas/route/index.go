@@ -78,12 +78,18 @@ func (x *index) column(v float64) int { return clamp((v-x.origin.X)/x.cell, x.nx
 func (x *index) row(v float64) int    { return clamp((v-x.origin.Y)/x.cell, x.ny) }
 
 func clamp(v float64, n int) int {
-	return int(math.Min(math.Max(v, 0), float64(n-1)))
+	switch {
+	case !(v > 0): // or not a number
+		return 0
+	case v >= float64(n):
+		return n - 1
+	}
+	return int(v)
 }
 
 // through calls hit with the number of every box whose inside, grown by
-// clearance, the upright rectangle r meets. Each box once.
-func (x *index) through(r place.Rect, hit func(box int32)) {
+// clearance, the upright rectangle r meets, each once, until hit gives false.
+func (x *index) through(r place.Rect, hit func(box int32) bool) {
 	g := r.Grown(clearance)
 	x0, y0, x1, y1 := x.cells(g)
 	for cy := y0; cy <= y1; cy++ {
@@ -95,8 +101,8 @@ func (x *index) through(r place.Rect, hit func(box int32)) {
 					continue
 				}
 				// Of the cells that both lie in, only the first counts.
-				if x.column(max(g.Min.X, b.Min.X)) == cx && x.row(max(g.Min.Y, b.Min.Y)) == cy {
-					hit(i)
+				if x.column(max(g.Min.X, b.Min.X)) == cx && x.row(max(g.Min.Y, b.Min.Y)) == cy && !hit(i) {
+					return
 				}
 			}
 		}

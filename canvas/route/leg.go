@@ -58,7 +58,7 @@ type leg struct {
 	xs, ys []float64 // where it may turn
 	tried  []tried
 	seen   place.Rect // all that the result depends on
-	met    []int32    // boxes that a way went through
+	met    []int32    // boxes that the best way goes through
 }
 
 type tried struct {
@@ -107,10 +107,14 @@ func (l *leg) places() {
 	p, q := l.a.lead, l.b.lead
 	l.xs = append(l.xs[:0], snap((p.X+q.X)/2), p.X, q.X)
 	l.ys = append(l.ys[:0], snap((p.Y+q.Y)/2), p.Y, q.Y)
-	if l.a.faces == (model.Point{}) && l.b.faces == (model.Point{}) {
-		// Between free places the two simple corners come before a jog.
+	// At a free place a corner there comes before a jog half way.
+	switch (model.Point{}) {
+	case l.b.faces:
 		l.xs[0], l.xs[2] = l.xs[2], l.xs[0]
 		l.ys[0], l.ys[2] = l.ys[2], l.ys[0]
+	case l.a.faces:
+		l.xs[0], l.xs[1] = l.xs[1], l.xs[0]
+		l.ys[0], l.ys[1] = l.ys[1], l.ys[0]
 	}
 	for _, box := range []int32{l.a.box, l.b.box} {
 		if box >= 0 {
@@ -172,32 +176,53 @@ func (l *leg) winding() {
 	}
 }
 
-// check makes the cost of a way exact by counting the boxes it goes through.
-func (l *leg) check(t *tried) {
+// check makes the cost of a way exact by counting the boxes it goes through. It
+// gives up, and leaves the cost at limit or above, once the way is as dear as
+// that.
+func (l *leg) check(t *tried, limit float64) {
 	if t.exact {
 		return
 	}
 	t.exact = true
 	l.seen = l.seen.Union(t.bounds().Grown(clearance))
+	l.meets(t, func(int32) bool {
+		t.cost += throughCost
+		return t.cost < limit
+	})
+}
+
+// meets calls hit with every box that a way goes through, once for each piece
+// that does, until hit gives false. The stubs of the two ports may lie in the
+// boxes of their own parts.
+func (l *leg) meets(t *tried, hit func(box int32) bool) {
+	more := true
+	look := func(a, b model.Point, skipA, skipB int32) {
+		if !more {
+			return
+		}
+		l.r.index.through(place.Spanned(a, b), func(box int32) bool {
+			more = box == skipA || box == skipB || hit(box)
+			return more
+		})
+	}
 	for i := 1; i < t.n; i++ {
 		a, b := t.p[i-1], t.p[i]
-		// The stubs of the two ports may lie in the boxes of their own parts.
 		skipA, skipB := int32(-1), int32(-1)
 		if i == 1 {
 			skipA = l.a.box
 			if l.a.lead != l.a.at && t.n > 2 && pastLead(a, b, l.a.lead) {
-				l.count(t, place.Spanned(l.a.lead, b), -1, l.skipLast(t, i))
+				look(l.a.lead, b, -1, l.skipLast(t, i))
 				b = l.a.lead
 			}
 		}
 		if i == t.n-1 {
 			skipB = l.b.box
 			if l.b.lead != l.b.at && t.n > 2 && pastLead(b, a, l.b.lead) {
-				l.count(t, place.Spanned(l.b.lead, a), l.skipFirst(i), -1)
+				look(l.b.lead, a, l.skipFirst(i), -1)
 				a = l.b.lead
 			}
 		}
-		l.count(t, place.Spanned(a, b), skipA, skipB)
+		look(a, b, skipA, skipB)
 	}
 }
 
@@ -220,21 +245,16 @@ func pastLead(a, b, lead model.Point) bool {
 	return math.Abs(b.X-a.X)+math.Abs(b.Y-a.Y) > math.Abs(lead.X-a.X)+math.Abs(lead.Y-a.Y)+same
 }
 
-func (l *leg) count(t *tried, piece place.Rect, skipA, skipB int32) {
-	l.r.index.through(piece, func(box int32) {
-		if box == skipA || box == skipB {
-			return
-		}
-		t.cost += throughCost
-		if !slices.Contains(l.met, box) {
-			l.met = append(l.met, box)
-		}
-	})
-}
-
 // best gives the cheapest of the tried ways by number; of equal ones the first
-// tried. Boxes make a way dearer only, so most ways need no check.
-func (l *leg) best() int {
+// tried. Boxes make a way dearer only, so most ways need no check; after so many
+// checks it is content with the cheapest of those checked.
+func (l *leg) best(checks int) int {
+	known := -1
+	for i := range l.tried {
+		if l.tried[i].exact && (known < 0 || l.tried[i].cost < l.tried[known].cost-same) {
+			known = i
+		}
+	}
 	for {
 		b := 0
 		for i := range l.tried {
@@ -245,7 +265,17 @@ func (l *leg) best() int {
 		if l.tried[b].exact {
 			return b
 		}
-		l.check(&l.tried[b])
+		if checks--; checks < 0 && known >= 0 {
+			return known
+		}
+		limit := math.Inf(1)
+		if known >= 0 {
+			limit = l.tried[known].cost
+		}
+		l.check(&l.tried[b], limit)
+		if known < 0 || l.tried[b].cost < l.tried[known].cost-same {
+			known = b
+		}
 	}
 }
 
@@ -255,39 +285,57 @@ func (t *tried) clean() bool { return t.cost < t.way.cost()+same && t.reversals 
 // search leaves in tried the ways between the two stops and gives the number of
 // the best.
 func (l *leg) search() int {
-	l.tried, l.met = l.tried[:0], l.met[:0]
+	l.tried = l.tried[:0]
 	if w, ok := l.facing(); ok {
 		l.tried = append(l.tried, tried{way: w, cost: w.cost()})
-		l.check(&l.tried[0])
-		if w.n == 2 || l.tried[0].clean() {
-			return 0
+		l.check(&l.tried[0], math.Inf(1))
+		if l.tried[0].clean() || math.Abs(l.b.at.X-l.a.at.X)+math.Abs(l.b.at.Y-l.a.at.Y) < stub {
+			return 0 // nothing else fits between
 		}
 	}
 	l.places()
 	l.simple()
-	b := l.best()
+	b := l.best(fewChecks)
 	if l.tried[b].clean() {
 		return b
 	}
 	l.winding()
-	if b = l.best(); l.tried[b].clean() || len(l.met) == 0 {
+	if b = l.best(someChecks); l.tried[b].clean() {
 		return b
 	}
-	for _, box := range l.obstacles() {
+	obstacles := l.obstacles(&l.tried[b])
+	if len(obstacles) == 0 {
+		return b
+	}
+	for _, box := range obstacles {
 		l.seen = l.seen.Union(l.r.index.boxes[box])
 		l.beside(box)
 	}
 	l.simple()
 	l.winding()
-	return l.best()
+	return l.best(someChecks)
 }
+
+// How many ways a search looks at closely. More find a better line through a
+// crowd, at the cost of time.
+const (
+	fewChecks  = 20
+	someChecks = 40
+)
 
 // mostObstacles is how many boxes a line tries to go round.
 const mostObstacles = 3
 
-// obstacles gives a few of the boxes that were met. Which ones depends on their
-// places alone, not on the order in which the index holds them.
-func (l *leg) obstacles() []int32 {
+// obstacles gives a few of the boxes that a way goes through. Which ones depends
+// on their places alone, not on the order in which the index holds them.
+func (l *leg) obstacles(t *tried) []int32 {
+	l.met = l.met[:0]
+	l.meets(t, func(box int32) bool {
+		if !slices.Contains(l.met, box) {
+			l.met = append(l.met, box)
+		}
+		return true
+	})
 	boxes := l.r.index.boxes
 	slices.SortFunc(l.met, func(i, j int32) int {
 		a, b := boxes[i], boxes[j]
