@@ -49,7 +49,7 @@ func (c *checker) where() string {
 		case i == 1 || i == 2:
 			b.WriteString(": " + s.key)
 		default:
-			b.WriteString("." + s.key)
+			b.WriteString("." + onOneLine(s.key))
 		}
 	}
 	return b.String()
@@ -63,10 +63,20 @@ func (c *checker) label() string {
 			continue
 		}
 		if s := c.text(n); s != "" && utf8.RuneCountInString(s) <= 40 {
-			return " (" + s + ")"
+			return " (" + onOneLine(s) + ")"
 		}
 	}
 	return ""
+}
+
+// onOneLine puts text with line breaks and the like in quotes and escapes.
+func onOneLine(s string) string {
+	for _, r := range s {
+		if !strconv.IsPrint(r) {
+			return strconv.Quote(s)
+		}
+	}
+	return s
 }
 
 func (c *checker) value(n int, s *shape) {

@@ -87,6 +87,7 @@ func TestErrors(t *testing.T) {
 		{"end of a run", strings.Replace(file(""), `]}`, `], "runs": [{"id": "r1", "from": {"part": 7}, "to": {}}]}`, 1),
 			`f:6:43: runs[0] (r1): from.part: expected text, found 7`},
 		{"header", strings.Replace(file(""), `"name": "x"`, `"names": "x"`, 1), `f:3:13: circuit: a header has no key "names"; did you mean "name"?`},
+		{"a tag of two lines", file(`{"class": "valve", "id": "p1", "kind": "v", "tag": "V\n1", "turn": 4}`), `f:5:70: parts[0] ("V\n1"): turn: expected a whole number from 0 to 3, found 4`},
 		{"position twice", strings.Replace(file(""), `]}`, `], "steps": [{"id": "s1", "name": "Rinse", "positions": {"p1": "open", "p1": "shut"}}]}`, 1),
 			`f:6:72: steps[0] (Rinse): positions.p1: the key stands twice in this object`},
 	}
