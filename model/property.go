@@ -152,6 +152,9 @@ func (p Property) parse(text string, s quantity.System) (reflect.Value, error) {
 		if err != nil {
 			return v, err
 		}
+		if err := p.checkBounds(x, s); err != nil {
+			return v, err
+		}
 		v.SetFloat(x)
 		return v, nil
 	}
@@ -177,6 +180,21 @@ func (p Property) parse(text string, s quantity.System) (reflect.Value, error) {
 		v.SetString(text)
 	}
 	return v, nil
+}
+
+// checkBounds refuses a value in SI that a file could not hold.
+func (p Property) checkBounds(si float64, s quantity.System) error {
+	least, most, ok := Bounds(p.Key, p.Type)
+	file, _ := quantity.FileUnit(p.Type)
+	if !ok || si >= file.ToSI(least) && si <= file.ToSI(most) {
+		return nil
+	}
+	u, _ := quantity.UnitOf(p.Type, s)
+	text := func(x float64) string { return quantity.Number(u.FromSI(file.ToSI(x))) + " " + u.Name }
+	if most >= immense && least > -immense {
+		return fmt.Errorf("expected %s or more", text(least))
+	}
+	return fmt.Errorf("expected a value from %s to %s", text(least), text(most))
 }
 
 // Clone gives a copy of r that may be changed before it goes into an edit.

@@ -87,6 +87,7 @@ func near(a, b any) bool {
 func TestPropertyTextRefused(t *testing.T) {
 	tests := []struct{ key, text, want string }{
 		{"diameter_m", "wide", "number"},
+		{"diameter_m", "-5", "expected 0 m or more"},
 		{"diameter_m", "3 kg", "not a unit"},
 		{"bottom", "round", "one of flat, cone"},
 		{"vented", "perhaps", "yes or no"},

@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -16,7 +17,7 @@ func (o Opt[T]) MarshalJSON() ([]byte, error) {
 	}
 	u, ok := FileUnit(reflect.TypeFor[T]())
 	if !ok {
-		return json.Marshal(o.value)
+		return marshalPlain(o.value)
 	}
 	si := reflect.ValueOf(o.value).Float()
 	if math.IsNaN(si) || math.IsInf(si, 0) {
@@ -27,6 +28,18 @@ func (o Opt[T]) MarshalJSON() ([]byte, error) {
 		x = math.Round(x*1e12) / 1e12 // all that the offset leaves: 0.01 °C is not 0.00999999999999
 	}
 	return []byte(formatExact(x)), nil
+}
+
+// marshalPlain writes text as it is: "&" does not become "\u0026", since a
+// circuit file is read by people too.
+func marshalPlain(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(v); err != nil {
+		return nil, err
+	}
+	return bytes.TrimSuffix(b.Bytes(), []byte("\n")), nil
 }
 
 // UnmarshalJSON reads a value in its file unit. It refuses null: an unknown
