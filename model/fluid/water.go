@@ -17,7 +17,7 @@ const (
 
 // Water gives liquid water at 0 to 150 °C: under the standard atmosphere up to
 // its boiling point, above under its own vapour pressure. A few bar more change
-// density by less than 0.03 % and viscosity by less than 0.1 %, so that the
+// density by less than 0.04 % and viscosity by less than 0.1 %, so that the
 // pressure in a cleaning circuit need not be known.
 func Water(t quantity.Temperature) (State, error) {
 	if err := within("liquid water", "temperature", t.Celsius(), waterLow-quantity.ZeroCelsius, waterHigh-quantity.ZeroCelsius, "°C"); err != nil {
