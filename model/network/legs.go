@@ -61,6 +61,7 @@ type legSearch struct {
 	inner   []graph.Edge
 	length  []float64
 	missing [][]Missing // by position in edges: why its length is unknown
+	degree  []int       // by number: edges of the group at the node
 }
 
 func newLegSearch(p *Plant, r *Route) *legSearch {
@@ -160,15 +161,15 @@ func (s *legSearch) leg() Leg {
 func (s *legSearch) farthest(far *graph.Reached) (end, tip int, length float64) {
 	const same = 1e-9 // m
 	rank := func(k int) int {
-		switch n := s.nodes[k]; {
-		case s.p.is(n, isClosed):
-			return 3
-		case len(s.p.rest.Incident(n)) == 1:
-			return 2
-		case k > 0:
+		switch {
+		case k == 0:
+			return 0
+		case s.degree[k] > 1:
 			return 1
+		case s.p.is(s.nodes[k], isClosed):
+			return 3
 		}
-		return 0
+		return 2
 	}
 	for k, d := range far.Low {
 		switch {
@@ -269,9 +270,13 @@ func (l *Leg) miss(list []Missing) {
 // measure fills in the edges of the group in its own numbers and their lengths.
 func (s *legSearch) measure() {
 	s.inner, s.length, s.missing = s.inner[:0], s.length[:0], s.missing[:0]
+	s.degree = append(s.degree[:0], make([]int, len(s.nodes))...)
 	for _, e := range s.edges {
 		d := &s.p.Edges[e]
-		s.inner = append(s.inner, graph.Edge{U: int(s.local[d.From]), V: int(s.local[d.To])})
+		u, v := int(s.local[d.From]), int(s.local[d.To])
+		s.degree[u]++
+		s.degree[v]++
+		s.inner = append(s.inner, graph.Edge{U: u, V: v})
 		length, missing := s.axis(e)
 		s.length = append(s.length, length)
 		s.missing = append(s.missing, missing)

@@ -48,14 +48,14 @@ type way struct {
 
 func newShape(k *catalogue.Kind) *shape {
 	s := &shape{kind: k, inner: -1, read: newReader(k.Class)}
-	outlet := (*catalogue.Height)(nil)
+	outlet, found := (*catalogue.Height)(nil), false
 	for _, port := range k.Ports {
 		p := point{name: port.Name, height: port.Height, size: port.Size}
 		if port.Service != "process" || k.Class == model.ClassVessel && overflows(port) {
 			p.mark |= isDry
 		}
-		if port.Role == "out" && port.Service == "process" && outlet == nil {
-			outlet = port.Height
+		if port.Role == "out" && port.Service == "process" && !overflows(port) && !found {
+			outlet, found = port.Height, true
 		}
 		s.points = append(s.points, p)
 	}
