@@ -68,7 +68,11 @@ func (d *drawing) part(layer Layer, p model.Part) {
 	if kind == nil {
 		b := place.Box(p, nil)
 		d.pic.Add(layer, m.ID, Path{Segments: Box(b), Style: Style{Stroke: Ink, Width: symbolLine, Dash: symbolDash, Fill: Paper}})
-		d.pic.Add(layer, m.ID, Text{At: b.Centre(), String: m.Kind, Height: labelHeight, Role: Ink})
+		name := Text{At: b.Centre(), String: m.Kind, Height: labelHeight, Role: Ink}
+		if w, most := TextWidth(name.String, name.Height), b.Width()-2; w > most {
+			name.Height *= most / w
+		}
+		d.pic.Add(layer, m.ID, name)
 		return
 	}
 	d.pic.Add(layer, m.ID, d.symbol(p, kind))

@@ -1,6 +1,8 @@
 package draw_test
 
 import (
+	"image"
+	"io"
 	"math"
 	"reflect"
 	"testing"
@@ -197,5 +199,27 @@ func benchmarkCircuit(b *testing.B, n int) {
 	opt := draw.Options{Routes: route.NewCache(cat)}
 	for b.Loop() {
 		draw.Circuit(c, cat, opt)
+	}
+}
+
+// Places beyond all reason must neither hang nor end the program.
+func TestFarPlaces(t *testing.T) {
+	cat := testKinds(t)
+	for _, far := range []float64{1e7, 1e15, 1e300, math.MaxFloat64} {
+		c := apply(t, model.New("far"),
+			&model.Valve{Item: item("p1", "valve", "V-1", -far, 0)},
+			&model.Valve{Item: item("p2", "valve", "V-2", far, far)},
+			pipe("r1", "p1", "b", "p2", "a", model.Water))
+		p := draw.Circuit(c, cat, draw.Options{Flow: map[model.ID]draw.Flow{"r1": draw.Still}})
+		m := image.NewRGBA(image.Rect(0, 0, 100, 100))
+		for _, v := range []draw.View{{Zoom: 5}, {Zoom: 5, Offset: model.Point{X: far, Y: far}}, draw.Fit(p.Bounds, 100, 100, 0)} {
+			draw.NewScreen().Draw(m, p, draw.Light, v)
+		}
+		if err := draw.WritePNG(io.Discard, p, draw.Light, 96); err == nil {
+			t.Errorf("at %v: no error for an image of that size", far)
+		}
+		if err := draw.WriteSVG(io.Discard, p, draw.Light); err != nil {
+			t.Errorf("at %v: %v", far, err)
+		}
 	}
 }

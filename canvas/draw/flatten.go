@@ -69,11 +69,24 @@ func cubic(dots []dot, a, b, end dot) []dot {
 	return dots
 }
 
+// mostDashes is how many dashes a line has at most; beyond it is unbroken.
+const mostDashes = 20000
+
 // dashed cuts a contour into its dashes; lengths in pixels.
 func (c contour) dashed(dash []float64) []contour {
 	dots := c.dots
 	if c.closed {
 		dots = append(append([]dot(nil), dots...), dots[0])
+	}
+	length, period := 0.0, 0.0
+	for i := 1; i < len(dots); i++ {
+		length += math.Hypot(dots[i].x-dots[i-1].x, dots[i].y-dots[i-1].y)
+	}
+	for _, d := range dash {
+		period += d
+	}
+	if !(length/period < mostDashes) {
+		return []contour{{dots: dots}}
 	}
 	var out []contour
 	on, left, k := true, dash[0], 0

@@ -23,15 +23,27 @@ var lettering = sync.OnceValue(func() *typeface {
 			t.capital = max(t.capital, p.y)
 		}
 	}
+	for a := range t.advance {
+		i := f.Index(rune(a))
+		t.advance[a] = float32(t.glyph(i).advance)
+		for b := range t.kern[a] {
+			t.kern[a][b] = float32(f.Kern(unit, i, f.Index(rune(b))))
+		}
+	}
 	return t
 })
 
 // unit is the size at which outlines are read: font units of a 2048 em.
 const unit = fixed.Int26_6(2048)
 
+// ascii is the number of plain letters.
+const ascii = 128
+
 type typeface struct {
 	font    *truetype.Font
-	capital float64 // height of H
+	capital float64               // height of H
+	advance [ascii]float32        // of the plain letters, which nearly all texts have only
+	kern    [ascii][ascii]float32 // between two of them
 	mu      sync.Mutex
 	glyphs  map[truetype.Index]*glyph
 }
@@ -93,7 +105,22 @@ func (t *typeface) set(s string, each func(g *glyph, x float64)) float64 {
 // TextWidth gives the width in mm of a text whose capitals are height mm high.
 func TextWidth(s string, height float64) float64 {
 	t := lettering()
-	return t.set(s, nil) * height / t.capital
+	return t.width(s) * height / t.capital
+}
+
+// width gives the width of a text in font units.
+func (t *typeface) width(s string) float64 {
+	x := float32(0)
+	for i := range len(s) {
+		if s[i] >= ascii {
+			return t.set(s, nil)
+		}
+		x += t.advance[s[i]]
+		if i > 0 {
+			x += t.kern[s[i-1]][s[i]]
+		}
+	}
+	return float64(x)
 }
 
 // emOf gives the font size at which capitals are height high.

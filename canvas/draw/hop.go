@@ -52,14 +52,17 @@ func findHops(runs []drawnRun) {
 			if h.fixed <= v.lo+near || h.fixed >= v.hi-near {
 				continue
 			}
-			over, along := h, v.fixed
+			over, under, along := h, v, v.fixed
 			if !h.room(v.fixed) && v.room(h.fixed) {
-				over, along = v, h.fixed
+				over, under, along = v, h, h.fixed
 			}
 			if !over.room(along) {
 				continue
 			}
-			runs[over.run].hops = append(runs[over.run].hops, hop{piece: over.number, at: model.Point{X: v.fixed, Y: h.fixed}, half: hopRadius})
+			at := hop{piece: over.number, at: model.Point{X: v.fixed, Y: h.fixed}, half: hopRadius}
+			runs[over.run].hops = append(runs[over.run].hops, at)
+			at.piece = under.number
+			runs[under.run].over = append(runs[under.run].over, at)
 		}
 	}
 	for i := range runs {

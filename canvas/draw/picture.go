@@ -136,12 +136,23 @@ func points(op byte) int {
 
 func (t Text) bounds() place.Rect {
 	w := TextWidth(t.String, t.Height)
-	left := map[Anchor]float64{Middle: -w / 2, Start: 0, End: -w}[t.Anchor]
+	left := t.left(w)
 	// Room for accents above and tails below the capitals.
 	return place.Spanned(
 		model.Placed(model.Point{X: left, Y: -t.Height}, t.At, t.Turn, false),
 		model.Placed(model.Point{X: left + w, Y: t.Height}, t.At, t.Turn, false),
 	)
+}
+
+// left gives where a text of a width begins from its place.
+func (t Text) left(width float64) float64 {
+	switch t.Anchor {
+	case Start:
+		return 0
+	case End:
+		return -width
+	}
+	return -width / 2
 }
 
 func (s Symbol) bounds() place.Rect {

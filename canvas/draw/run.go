@@ -27,6 +27,7 @@ type drawnRun struct {
 	run  *model.Run
 	line []model.Point
 	hops []hop // in order of piece and place
+	over []hop // where others hop over it
 	role Role
 }
 
@@ -99,7 +100,7 @@ func (d *drawing) arrows(dr *drawnRun, way int) {
 		if length < leastArrow || i-1 != longest && length < farArrow {
 			continue
 		}
-		at, ok := dr.free(i-1, arrow.Symbol.Box[2]+hopRadius)
+		at, ok := dr.free(i-1, arrow.Symbol.Box[2])
 		if !ok {
 			continue
 		}
@@ -121,15 +122,17 @@ func (d *drawing) arrows(dr *drawnRun, way int) {
 }
 
 // free gives the place on a piece nearest to its middle, of a few, that is at
-// least room from any hop.
+// least room from any crossing.
 func (dr *drawnRun) free(piece int, room float64) (model.Point, bool) {
 	a, b := dr.line[piece], dr.line[piece+1]
 	for _, t := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
 		at := model.Point{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y)}
 		ok := true
-		for _, h := range dr.hops {
-			if h.piece == piece && (math.Abs(at.X-h.at.X)+math.Abs(at.Y-h.at.Y)) < room {
-				ok = false
+		for _, list := range [][]hop{dr.hops, dr.over} {
+			for _, h := range list {
+				if h.piece == piece && math.Abs(at.X-h.at.X)+math.Abs(at.Y-h.at.Y) < room+h.half {
+					ok = false
+				}
 			}
 		}
 		if ok {
@@ -139,9 +142,10 @@ func (dr *drawnRun) free(piece int, room float64) (model.Point, bool) {
 	return model.Point{}, false
 }
 
-// labels writes tag, size and medium of each run above the middle of its longest
-// piece, or as much of it as there is room for.
+// labels writes tag, size and medium of each run beside its longest piece, or as
+// much of it as there is room for: above the middle if nothing else is there.
 func (d *drawing) labels() {
+	room := d.taken()
 	for i := range d.run {
 		dr := &d.run[i]
 		piece, length := place.Longest(dr.line)
@@ -153,22 +157,80 @@ func (d *drawing) labels() {
 			letters = Letters(m)
 		}
 		for _, text := range []string{joinedWords(dr.run.Tag, size, letters), joinedWords(size, letters), size, letters} {
-			if text == "" || TextWidth(text, labelHeight)+2*labelGap > length {
+			if text == "" {
 				continue
 			}
-			a, b := dr.line[piece], dr.line[piece+1]
-			t := Text{String: text, Height: labelHeight, Role: Ink,
-				At: model.Point{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}}
-			off := mainLine/2 + labelGap + labelHeight/2
-			if math.Abs(b.Y-a.Y) > math.Abs(b.X-a.X) {
-				t.Turn, t.At.X = 3, t.At.X-off // reads upwards, on the left
-			} else {
-				t.At.Y -= off
+			width := TextWidth(text, labelHeight)
+			if width+2*labelGap > length {
+				continue
 			}
+			t := dr.label(piece, length, text, width, room)
 			d.pic.Add(LayerLabel, dr.run.ID, t)
+			room.add(t.capitals(width))
 			break
 		}
 	}
+}
+
+// taken gives the room that runs, parts and tags take.
+func (d *drawing) taken() *crowd {
+	room := newCrowd(d.pic.Bounds)
+	for i := range d.pic.Items {
+		it := &d.pic.Items[i]
+		switch it.Layer {
+		case LayerPart:
+			room.add(it.Bounds.Grown(-1))
+		case LayerTag:
+			if t, ok := it.Figure.(Text); ok {
+				room.add(t.capitals(TextWidth(t.String, t.Height)))
+			}
+		}
+	}
+	for i := range d.run {
+		line := d.run[i].line
+		for j := 1; j < len(line); j++ {
+			room.add(place.Spanned(line[j-1], line[j]).Grown(mainLine / 2))
+		}
+	}
+	return room
+}
+
+// label places a text beside a piece of the line, where it is free.
+func (dr *drawnRun) label(piece int, length float64, text string, width float64, room *crowd) Text {
+	a, b := dr.line[piece], dr.line[piece+1]
+	off := mainLine/2 + labelGap + labelHeight/2
+	half := (width/2 + labelGap) / length
+	var first Text
+	for _, side := range []float64{-1, 1} {
+		for n, share := range []float64{0.5, 0.38, 0.62, 0.25, 0.75} {
+			if share-half < 0 || share+half > 1 {
+				continue
+			}
+			t := Text{String: text, Height: labelHeight, Role: Ink,
+				At: model.Point{X: a.X + share*(b.X-a.X), Y: a.Y + share*(b.Y-a.Y)}}
+			if math.Abs(b.Y-a.Y) > math.Abs(b.X-a.X) {
+				t.Turn, t.At.X = 3, t.At.X+side*off // reads upwards, first choice on the left
+			} else {
+				t.At.Y += side * off
+			}
+			if n == 0 && side < 0 {
+				first = t
+			}
+			if room.free(t.capitals(width)) {
+				return t
+			}
+		}
+	}
+	return first
+}
+
+// capitals gives the box of a text's capitals; width is that of the text.
+func (t Text) capitals(width float64) place.Rect {
+	left := t.left(width)
+	return place.Spanned(
+		model.Placed(model.Point{X: left, Y: -t.Height / 2}, t.At, t.Turn, false),
+		model.Placed(model.Point{X: left + width, Y: t.Height / 2}, t.At, t.Turn, false),
+	)
 }
 
 // segments gives the line with an arc at each hop.

@@ -187,13 +187,7 @@ func (s *Screen) letter(key textKey) lettered {
 // textRings gives the outlines of a text about its place as polygons.
 func textRings(t Text) [][]dot {
 	var p ringPen
-	left := 0.0
-	if t.Anchor != Start {
-		left = -TextWidth(t.String, t.Height)
-		if t.Anchor == Middle {
-			left /= 2
-		}
-	}
+	left := t.left(TextWidth(t.String, t.Height))
 	p.at = func(x, y float64) dot {
 		q := model.Placed(model.Point{X: x + left, Y: y + t.Height/2}, t.At, t.Turn, false)
 		return dot{q.X, q.Y}

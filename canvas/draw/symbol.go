@@ -11,7 +11,7 @@ import (
 const (
 	symbolLine   = 0.35 // mm, where a figure of a symbol states none
 	symbolLetter = 2.5  // mm, likewise for text
-	textShare    = 0.76 // of a symbol's width that a text in it may take
+	textShare    = 0.7  // of a symbol's width that a text in it may take
 )
 
 var symbolDash = []float64{1.5, 1}
