@@ -156,6 +156,7 @@ func (d *drawing) labels() {
 		if m, ok := d.medium(dr.run); ok {
 			letters = Letters(m)
 		}
+		var pick Text
 		for _, text := range []string{joinedWords(dr.run.Tag, size, letters), joinedWords(size, letters), size, letters} {
 			if text == "" {
 				continue
@@ -164,10 +165,17 @@ func (d *drawing) labels() {
 			if width+2*labelGap > length {
 				continue
 			}
-			t := dr.label(piece, length, text, width, room)
-			d.pic.Add(LayerLabel, dr.run.ID, t)
-			room.add(t.capitals(width))
-			break
+			t, free := dr.label(piece, length, text, width, room)
+			if free || pick.String == "" {
+				pick = t
+			}
+			if free {
+				break
+			}
+		}
+		if pick.String != "" {
+			d.pic.Add(LayerLabel, dr.run.ID, pick)
+			room.add(pick.capitals(TextWidth(pick.String, pick.Height)))
 		}
 	}
 }
@@ -195,8 +203,9 @@ func (d *drawing) taken() *crowd {
 	return room
 }
 
-// label places a text beside a piece of the line, where it is free.
-func (dr *drawnRun) label(piece int, length float64, text string, width float64, room *crowd) Text {
+// label places a text beside a piece of the line where it is free, or else above
+// the middle.
+func (dr *drawnRun) label(piece int, length float64, text string, width float64, room *crowd) (t Text, free bool) {
 	a, b := dr.line[piece], dr.line[piece+1]
 	off := mainLine/2 + labelGap + labelHeight/2
 	half := (width/2 + labelGap) / length
@@ -206,7 +215,7 @@ func (dr *drawnRun) label(piece int, length float64, text string, width float64,
 			if share-half < 0 || share+half > 1 {
 				continue
 			}
-			t := Text{String: text, Height: labelHeight, Role: Ink,
+			t = Text{String: text, Height: labelHeight, Role: Ink,
 				At: model.Point{X: a.X + share*(b.X-a.X), Y: a.Y + share*(b.Y-a.Y)}}
 			if math.Abs(b.Y-a.Y) > math.Abs(b.X-a.X) {
 				t.Turn, t.At.X = 3, t.At.X+side*off // reads upwards, first choice on the left
@@ -217,11 +226,11 @@ func (dr *drawnRun) label(piece int, length float64, text string, width float64,
 				first = t
 			}
 			if room.free(t.capitals(width)) {
-				return t
+				return t, true
 			}
 		}
 	}
-	return first
+	return first, false
 }
 
 // capitals gives the box of a text's capitals; width is that of the text.
