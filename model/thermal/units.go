@@ -1,0 +1,32 @@
+package thermal
+
+import (
+	"fmt"
+	"math"
+)
+
+// Quantities of heat that are not properties of the circuit file, each in the SI
+// unit named.
+type (
+	Kelvin       float64 // K, a difference of temperatures
+	MassFlow     float64 // kg/s
+	CapacityRate float64 // W/K, mass flow times heat capacity
+	Conductance  float64 // W/K, overall coefficient times area
+	Capacity     float64 // J/K, mass times heat capacity
+)
+
+// positive refuses a value that is not a number above zero.
+func positive(what string, x float64, unit string) error {
+	if x > 0 && !math.IsInf(x, 0) {
+		return nil
+	}
+	return fmt.Errorf("thermal: %s %g %s is not above zero", what, x, unit)
+}
+
+// notNegative refuses a value below zero and what is not a number.
+func notNegative(what string, x float64, unit string) error {
+	if x >= 0 && !math.IsInf(x, 0) {
+		return nil
+	}
+	return fmt.Errorf("thermal: %s %g %s is below zero", what, x, unit)
+}
