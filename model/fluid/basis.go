@@ -39,11 +39,11 @@ func Sources() []Basis {
 	return list
 }
 
-// check refuses a strength or a temperature outside the basis. A strength may
-// miss an end by the rounding of a conversion.
+// check refuses a strength or a temperature outside the basis. Either may miss
+// an end by the rounding of a conversion.
 func (b *Basis) check(name string, w quantity.Strength, t quantity.Temperature) error {
-	const slack = 1e-12
-	if w >= b.LowStrength-slack && w <= b.HighStrength+slack && t >= b.LowTemperature && t <= b.HighTemperature {
+	const slack, warm = 1e-12, 1e-9 // relative, so that nothing passes below zero; K
+	if w >= b.LowStrength*(1-slack) && w <= b.HighStrength*(1+slack) && t >= b.LowTemperature-warm && t <= b.HighTemperature+warm {
 		return nil
 	}
 	of := string(b.Property) + " of " + name

@@ -215,6 +215,16 @@ func TestLiquidOutsideItsRange(t *testing.T) {
 	}
 }
 
+func TestRoundingOfAConversionPasses(t *testing.T) {
+	// 85 °C by way of Fahrenheit, 5 % by way of parts per million.
+	fahrenheit := quantity.Temperature((185.0-32)*5/9 + 273.15)
+	l := Liquid{Caustic, quantity.Strength(50000 * 1e-6 * (1 + 1e-15)), fahrenheit + 1e-13}
+	nearly(t, "corner of the table", mScm(must(l.Conductivity())(t)), 429.55, 1e-9)
+	if _, err := (Liquid{Caustic, -1e-15, quantity.Celsius(50)}).Conductivity(); err == nil {
+		t.Error("a strength below zero passed")
+	}
+}
+
 func TestEveryBasisIsWordedAndHolds(t *testing.T) {
 	rows := Sources()
 	if len(rows) != 4*len(Media())+3 {

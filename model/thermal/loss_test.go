@@ -8,8 +8,9 @@ import (
 
 func TestBareBlackTube(t *testing.T) {
 	// Handbook table of black steel tube in still air of 20 °C, wall at 50 and
-	// 100 °C, W/m (roymech.org, read), emissivity taken as 0.9. Tables of this sort
-	// differ by some per cent; 7 % allowed, most at the smallest tube.
+	// 100 °C, W/m (a published table of heat loss from pipes, read), emissivity taken
+	// as 0.9. Tables of this sort differ by some per cent: 7 % allowed; the smallest
+	// tube needs it.
 	for _, r := range [][3]float64{
 		{33.7, 41, 139}, {48.3, 56, 190}, {60.3, 68, 230}, {76.1, 83, 283},
 		{88.9, 95, 324}, {101.6, 107, 365}, {114.3, 119, 405},
