@@ -19,8 +19,8 @@ import (
 //
 // Heights are those of the tube axis. What lies more than 1 mm below its spill
 // level stays: of a stretch, the share of its length that is lower, as if it were
-// straight; of a vessel, the volume at that level; of a part with a hold-up, all of
-// it. An edge that is shut in every line-up is taken with the side that keeps more.
+// straight; of a vessel, the volume at that level; of a part with a hold-up and no
+// length, all of it. An edge that is shut in every line-up is taken with the side that keeps more.
 //
 // h must be that of this plant and wetted have one entry per edge.
 func (p *Plant) Draining(h *Heights, wetted []bool, drains []*LineUp) *Draining {

@@ -47,8 +47,11 @@ func (d *drainage) joins(e, f, n int) bool {
 	if d.state[e] != d.state[f] {
 		return false
 	}
-	if d.state[f] == held && !(d.level[f] > d.height[n]+tolerance) {
-		return false
+	if d.state[f] == held {
+		// Across a check valve liquid may stand at two levels.
+		if d.level[e] != d.level[f] || !(d.level[f] > d.height[n]+tolerance) {
+			return false
+		}
 	}
 	return d.joined(e) && d.joined(f)
 }
@@ -88,11 +91,16 @@ func (d *drainage) pool(edges []int, noDrain bool) Pool {
 	return p
 }
 
-// lowest gives the lowest node of some edges; of unknown heights, the first node.
+// lowest gives the lowest node of some edges from which their liquid would get
+// out; of unknown heights, the first node.
 func (d *drainage) lowest(edges []int) int {
-	best := d.p.Edges[edges[0]].From
+	best := d.p.Edges[edges[0]].To
 	for _, e := range edges {
-		for _, n := range [2]int{d.p.Edges[e].From, d.p.Edges[e].To} {
+		ends := []int{d.p.Edges[e].From, d.p.Edges[e].To}
+		if d.p.rest.Edge(e).OneWay {
+			ends = ends[1:]
+		}
+		for _, n := range ends {
 			if z := d.height[n]; z < d.height[best] || math.IsNaN(d.height[best]) && !math.IsNaN(z) {
 				best = n
 			}
@@ -152,7 +160,7 @@ func (d *drainage) share(e int) float64 {
 	if a > b {
 		a, b = b, a
 	}
-	if w := d.p.wayOf(e); b-a <= tolerance || w != nil && w.path.Volume != "" {
+	if w := d.p.wayOf(e); b-a <= tolerance || w != nil && !w.tube {
 		return 1
 	}
 	return min(1, max(0, (d.level[e]-a)/(b-a)))
