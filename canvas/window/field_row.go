@@ -36,20 +36,16 @@ func newFieldRow(label, unit string, input fyne.CanvasObject) *fieldRow {
 	return r
 }
 
-// tell shows an error, or with soft set only a doubt; nil clears it.
-func (r *fieldRow) tell(err error, soft bool) {
-	switch {
-	case err == nil:
+// tell shows what is wrong; nil clears it.
+func (r *fieldRow) tell(err error) {
+	if err == nil {
 		if r.message.Visible() {
 			r.message.Hide()
 			r.box.Refresh()
 		}
 		return
-	case soft:
-		r.message.Importance = widget.WarningImportance
-	default:
-		r.message.Importance = widget.DangerImportance
 	}
+	r.message.Importance = widget.DangerImportance
 	r.message.SetText(sentence(err.Error()))
 	r.message.Show()
 	r.box.Refresh()

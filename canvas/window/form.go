@@ -2,7 +2,6 @@ package window
 
 import (
 	"errors"
-	"reflect"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -10,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"rinsewright/canvas/edit"
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/quantity"
@@ -18,6 +18,7 @@ import (
 // editing is what a form needs of the window around it.
 type editing interface {
 	circuit() *model.Circuit
+	drawing() *edit.Drawing
 	kinds() *catalogue.Catalogue
 	units() quantity.System
 	apply(model.Edit) error
@@ -58,23 +59,35 @@ func (f *form) refresh() {
 	}
 }
 
-// change makes one edit of all records of the form.
-func (f *form) change(what string, with func(model.Record) (model.Record, error)) error {
-	records := f.records()
-	e := model.Edit{Label: what + " of " + namesOf(records, f.on.kinds())}
-	for _, r := range records {
-		next, err := with(r)
-		if err != nil {
-			return err
-		}
-		if !reflect.DeepEqual(r, next) {
-			e.Changes = append(e.Changes, model.Replacing(r, next))
-		}
-	}
-	if len(e.Changes) == 0 {
-		return nil
+// setProperty makes the edit of what was typed for a property or for one of the
+// plain words of a record, by its key.
+func (f *form) setProperty(key, text string) error {
+	e, err := f.on.drawing().SetProperty(f.ids, key, text, f.on.units())
+	if err != nil {
+		return plainError(err)
 	}
 	return f.on.apply(e)
+}
+
+// plainError leaves out the name of the property: it stands beside the message.
+func plainError(err error) error {
+	var p *edit.PropertyError
+	if errors.As(err, &p) {
+		return errors.New(p.Message)
+	}
+	return err
+}
+
+// shown gives the text of a key; mixed if the records differ.
+func (f *form) shown(key string) (text string, mixed bool) {
+	for i, id := range f.ids {
+		t := f.on.drawing().Text(id, key, f.on.units())
+		if i > 0 && t != text {
+			return "", true
+		}
+		text = t
+	}
+	return text, false
 }
 
 func (f *form) helpOn(label, help string) func(bool) {
@@ -88,44 +101,29 @@ func (f *form) helpOn(label, help string) func(bool) {
 }
 
 // tellRow shows the outcome of a commit beside its field.
-func tellRow(row *fieldRow) func(error) {
-	return func(err error) {
-		var d doubt
-		row.tell(err, errors.As(err, &d))
-	}
-}
+func tellRow(row *fieldRow) func(error) { return row.tell }
 
 func (f *form) heading(text string) {
 	f.box.Add(heading(text))
 }
 
-// text adds a row for words that every record has: a tag, a name, a note.
-func (f *form) text(label, help string, lines int, get func(model.Record) string, set func(model.Record, string)) *fieldEntry {
-	e := newFieldEntry(func(text string) error {
-		return f.change("change "+strings.ToLower(label), func(r model.Record) (model.Record, error) {
-			next := model.Clone(r)
-			set(next, strings.TrimSpace(text))
-			return next, nil
-		})
-	})
+// words adds a row for the plain words of a key: a tag, a name, a note.
+func (f *form) words(key, label, help string, lines int) *fieldEntry {
+	e := newFieldEntry(func(text string) error { return f.setProperty(key, text) })
 	e.onFocus = f.helpOn(label, help)
-	var row *fieldRow
 	if lines > 1 {
 		e.MultiLine = true
 		e.Wrapping = fyne.TextWrapWord
 		e.SetMinRowsVisible(lines)
 		e.OnSubmitted = nil
 	}
-	row = newFieldRow(label, "", e)
+	row := newFieldRow(label, "", e)
 	e.problem = tellRow(row)
 	f.add(row, func() {
-		text, same := get(f.records()[0]), true
-		for _, r := range f.records() {
-			same = same && get(r) == text
-		}
+		text, mixed := f.shown(key)
 		e.PlaceHolder = ""
-		if !same {
-			text, e.PlaceHolder = "", "several values"
+		if mixed {
+			e.PlaceHolder = "several values"
 		}
 		e.setShown(text)
 	})
@@ -133,24 +131,12 @@ func (f *form) text(label, help string, lines int, get func(model.Record) string
 }
 
 // choice adds a row for one of some values that is no property of the model.
-func (f *form) choice(label, help string, values []string, optional bool, words func(string) string, get func(model.Record) string, set func(model.Record, string)) *choiceField {
-	c := newChoiceField(values, optional, words, func(v string) error {
-		return f.change("change "+strings.ToLower(label), func(r model.Record) (model.Record, error) {
-			next := model.Clone(r)
-			set(next, v)
-			return next, nil
-		})
-	})
+func (f *form) choice(label, help string, values []string, optional bool, words func(string) string, get func() string, set func(string) error) *choiceField {
+	c := newChoiceField(values, optional, words, set)
 	c.onFocus = f.helpOn(label, help)
 	row := newFieldRow(label, "", c)
 	c.problem = tellRow(row)
-	f.add(row, func() {
-		text, same := get(f.records()[0]), true
-		for _, r := range f.records() {
-			same = same && get(r) == text
-		}
-		c.setShown(text, !same)
-	})
+	f.add(row, func() { c.setShown(get(), false) })
 	return c
 }
 

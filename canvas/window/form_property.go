@@ -15,18 +15,8 @@ func (f *form) property(key string) {
 		return
 	}
 	c := captionOf(records[0], key, f.on.kinds())
-	commit := func(text string) error { return f.setProperty(key, c.label, text) }
-	shown := func() (text string, mixed bool) {
-		for i, r := range f.records() {
-			p, _ := model.FindProperty(r, key)
-			t := p.Text(r, f.on.units())
-			if i > 0 && t != text {
-				return "", true
-			}
-			text = t
-		}
-		return text, false
-	}
+	commit := func(text string) error { return f.setProperty(key, text) }
+	shown := func() (string, bool) { return f.shown(key) }
 	focus := f.helpOn(c.label, c.help)
 	choices := f.choicesOf(first, records)
 	switch {
@@ -84,32 +74,4 @@ func (f *form) choicesOf(p model.Property, records []model.Record) []string {
 		out = kind.Positions
 	}
 	return out
-}
-
-// setProperty makes the edit of what was typed. A value that cannot be is
-// refused; an unusual one is taken and the doubt is returned.
-func (f *form) setProperty(key, label, text string) error {
-	var doubted error
-	err := f.change("set "+strings.ToLower(label), func(r model.Record) (model.Record, error) {
-		p, ok := model.FindProperty(r, key)
-		if !ok {
-			return r, nil
-		}
-		next, err := p.WithText(r, text, f.on.units())
-		if err != nil {
-			return nil, err
-		}
-		switch err := checkBounds(next, p, f.on.kinds(), f.on.units()).(type) {
-		case nil:
-		case doubt:
-			doubted = err
-		default:
-			return nil, err
-		}
-		return next, nil
-	})
-	if err != nil {
-		return err
-	}
-	return doubted
 }

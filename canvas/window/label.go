@@ -108,3 +108,16 @@ func unitName(p model.Property, s quantity.System) string {
 	}
 	return ""
 }
+
+// whatIs says what sort of thing a record is.
+func (w *Window) whatIs(r model.Record) string {
+	switch r := r.(type) {
+	case model.Part:
+		return titleOf(r, w.cat)
+	case *model.Run:
+		return "Pipe run, " + w.props.endName(r.From) + " to " + w.props.endName(r.To)
+	case *model.Step:
+		return "Step"
+	}
+	return ""
+}

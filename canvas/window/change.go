@@ -1,0 +1,157 @@
+package window
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"rinsewright/canvas/edit"
+	"rinsewright/checks"
+	"rinsewright/model"
+)
+
+// changed brings the window up to date after the document has changed.
+func (w *Window) changed(n edit.Notice) {
+	if n.Reset {
+		w.stepID = ""
+		w.result, w.last = nil, nil
+		w.findings.picked, w.open.picked = "", ""
+		w.board.mark(nil)
+		if steps := w.circuit().Steps(); len(steps) > 0 {
+			w.stepID = steps[0].ID
+		}
+	}
+	if n.Circuit && !n.Reset {
+		c := w.circuit()
+		w.events.tell("edit", map[string]any{"label": strings.TrimPrefix(w.doc.UndoLabel(), "Undo "), "redo": w.doc.CanRedo(),
+			"parts": len(c.Parts()), "runs": len(c.Runs()), "steps": len(c.Steps())})
+	}
+	if n.Circuit {
+		w.result = nil
+		w.lines = lineUpOf(w.circuit(), w.cat, w.shownStep())
+		w.check(settle)
+		w.board.repaint()
+		w.steps.refresh()
+		w.tools.refresh()
+	}
+	if n.Selection {
+		w.events.tell("selection", map[string]any{"ids": w.doc.Selection()})
+		w.board.refreshOverlay()
+	}
+	if n.Circuit || n.Selection {
+		w.props.refresh()
+	}
+	w.saving.touched()
+	w.refreshTitle()
+	w.refreshMenu()
+	w.refreshStatus()
+}
+
+// all brings everything up to date.
+func (w *Window) all() {
+	w.changed(edit.Notice{Circuit: true, Selection: true, Saved: true})
+}
+
+// check asks for the findings of the present circuit.
+func (w *Window) check(wait time.Duration) {
+	w.checker.want(w.circuit(), w.profile(), wait)
+	w.refreshStatus()
+}
+
+func (w *Window) profile() *checks.Profile {
+	if p := checks.Builtin(w.circuit().Header().Profile); p != nil {
+		return p
+	}
+	return checks.Builtin(checks.DefaultProfile)
+}
+
+// checked takes the findings of the present circuit in.
+func (w *Window) checked(c *model.Circuit, r *checks.Result, err error) {
+	if err != nil {
+		w.status.tellState("The checks failed: " + err.Error())
+		w.events.tell("checks", map[string]any{"error": err.Error()})
+		return
+	}
+	w.result, w.last = r, r
+	w.findings.warn(hotOrChemical(c))
+	w.open.warn(false)
+	w.findings.set(r.Findings)
+	w.open.set(r.NotAssessed)
+	w.tabs.setTitle(0, fmt.Sprintf("Findings  %d", len(r.Findings)))
+	w.tabs.setTitle(1, fmt.Sprintf("Not assessed  %d", len(r.NotAssessed)))
+	w.tabs.setTitle(2, fmt.Sprintf("Steps  %d", len(c.Steps())))
+	w.board.showFindings(r.Findings)
+	w.refreshStatus()
+	rules := map[string]int{}
+	for _, f := range r.Findings {
+		rules[f.Rule]++
+	}
+	w.events.tell("checks", map[string]any{"stop": r.Counts.Stop, "fix": r.Counts.Fix, "note": r.Counts.Note,
+		"not_assessed": r.Counts.NotAssessed, "rules": rules, "took_ms": r.Duration.Milliseconds(), "parts": len(c.Parts()), "runs": len(c.Runs())})
+}
+
+// hotOrChemical says whether a step sends something that can hurt.
+func hotOrChemical(c *model.Circuit) bool {
+	for _, s := range c.Steps() {
+		switch m, _ := s.Medium.Get(); m {
+		case model.Alkali, model.Acid, model.Disinfect, model.Steam:
+			return true
+		}
+		if t, ok := s.Temperature.Get(); ok && t.Celsius() >= 45 {
+			return true
+		}
+	}
+	return false
+}
+
+// tellIf says why something that was asked for could not be done.
+func (w *Window) tellIf(err error) {
+	if err != nil {
+		w.tellHint(sentence(err.Error()))
+		w.status.flash()
+	}
+}
+
+// refreshStatus tells the state of the checks and of the file.
+func (w *Window) refreshStatus() {
+	if w.status == nil {
+		return
+	}
+	switch {
+	case w.result == nil:
+		w.status.tellState("Checking…")
+	default:
+		n := w.result.Counts
+		text := fmt.Sprintf("%d stop, %d fix, %d note, %d not assessed", n.Stop, n.Fix, n.Note, n.NotAssessed)
+		if k := len(w.result.Errors); k > 0 {
+			text += fmt.Sprintf(", %d rules failed", k)
+		}
+		w.status.tellState(text)
+	}
+	w.status.tellFile(w.fileState())
+	w.status.tellZoom(w.board.view.scale())
+}
+
+// findingPicked leads to the place of a finding and marks it.
+func (w *Window) findingPicked(f *checks.Finding) {
+	w.board.mark(f)
+	if f == nil {
+		return
+	}
+	if len(f.Steps) > 0 && w.circuit().Step(f.Steps[0]) != nil {
+		w.showStep(f.Steps[0])
+	}
+	w.events.tell("finding", map[string]any{"id": f.ID, "rule": f.Rule})
+}
+
+// applyRemedy makes the edit of a remedy, which was made for the circuit that
+// was checked.
+func (w *Window) applyRemedy(x checks.Remedy) {
+	w.guard("apply the remedy", func() { w.try(x.Edit, nil) })
+}
+
+// selectAndShow selects a record and brings it into view.
+func (w *Window) selectAndShow(id model.ID) {
+	w.doc.Select(id)
+	w.board.bringIntoView(w.drawing().Bounds(id))
+}

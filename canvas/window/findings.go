@@ -1,0 +1,335 @@
+package window
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"rinsewright/checks"
+)
+
+// findingsPanel lists findings, or what could not be assessed; picking one leads
+// to its place and tells all about it.
+type findingsPanel struct {
+	on      *Window
+	open    bool // lists what could not be assessed
+	root    fyne.CanvasObject
+	list    *widget.List
+	search  *searchEntry
+	rule    *widget.Select
+	marks   map[checks.Severity]*toggle
+	empty   *widget.Label
+	caution *widget.Label
+	detail  *findingDetail
+	all     []checks.Finding
+	shown   []checks.Finding
+	titles  map[string]string // of rules
+	picked  string            // id of the finding picked
+	quietly bool
+}
+
+const anyRule = "All rules"
+
+func newFindingsPanel(on *Window, open bool) *findingsPanel {
+	p := &findingsPanel{on: on, open: open, search: newSearchEntry("Find in the list"), titles: map[string]string{}, marks: map[checks.Severity]*toggle{}}
+	for _, r := range on.checker.rules {
+		p.titles[r.Name] = r.Doc.Title
+	}
+	p.search.OnChanged = func(string) { p.filter() }
+	p.search.onEscape = func() { p.search.SetText("") }
+	p.rule = widget.NewSelect([]string{anyRule}, func(string) {
+		if !p.quietly {
+			p.filter()
+		}
+	})
+	p.rule.PlaceHolder = anyRule
+	p.list = widget.NewList(func() int { return len(p.shown) }, p.newRow, p.fillRow)
+	p.list.OnSelected = p.pick
+	p.list.HideSeparators = true
+	p.empty = widget.NewLabel("")
+	p.empty.Wrapping = fyne.TextWrapWord
+	p.empty.Alignment = fyne.TextAlignCenter
+	p.detail = newFindingDetail(on)
+	p.caution = quiet(cautionShort)
+	p.caution.Truncation = fyne.TextTruncateEllipsis
+	p.caution.Importance = widget.WarningImportance
+	p.caution.Hide()
+
+	filters := container.NewHBox()
+	if !open {
+		for _, s := range []checks.Severity{checks.Stop, checks.Fix, checks.Note} {
+			t := newToggle(severityIcon(s), sentence(s.String())+" 0", true, func(bool) { p.filter() })
+			p.marks[s] = t
+			filters.Add(t)
+		}
+	}
+	row := container.NewBorder(nil, nil, filters, nil,
+		withLayout(shares{0.55, 0.45}, p.search, p.rule))
+	head := container.NewVBox(row, p.caution, p.columns(quietHead("Severity"), quietHead("What"), quietHead("Where"), quietHead("Measured"), quietHead("Limit")))
+	left := container.NewBorder(head, nil, nil, nil, container.NewStack(p.list, container.New(layout.NewCustomPaddedLayout(24, 0, 20, 20), p.empty)))
+	split := container.NewHSplit(left, p.detail.root)
+	split.Offset = 0.6
+	p.root = split
+	return p
+}
+
+func quietHead(text string) *widget.Label {
+	l := quiet(text)
+	l.Truncation = fyne.TextTruncateEllipsis
+	return l
+}
+
+// columns lays the cells of a row side by side.
+func (p *findingsPanel) columns(cells ...fyne.CanvasObject) *fyne.Container {
+	if p.open {
+		return withLayout(columns{0, 74, 0.42, 0.2, 0.38, 0}, cells...)
+	}
+	return withLayout(columns{0, 74, 0.44, 0.2, 0.18, 0.18}, cells...)
+}
+
+func (p *findingsPanel) newRow() fyne.CanvasObject {
+	cell := func() *widget.Label {
+		l := widget.NewLabel("")
+		l.Truncation = fyne.TextTruncateEllipsis
+		return l
+	}
+	word := cell()
+	mark := withLayout(markLayout{}, widget.NewIcon(iconNote), word)
+	return p.columns(mark, cell(), cell(), cell(), cell())
+}
+
+func (p *findingsPanel) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
+	if i >= len(p.shown) {
+		return
+	}
+	f := &p.shown[i]
+	cells := o.(*fyne.Container).Objects
+	mark := cells[0].(*fyne.Container).Objects
+	if p.open {
+		mark[0].(*widget.Icon).SetResource(iconOpen)
+		mark[1].(*widget.Label).SetText("Open")
+	} else {
+		mark[0].(*widget.Icon).SetResource(severityIcon(f.Severity))
+		mark[1].(*widget.Label).SetText(sentence(f.Severity.String()))
+	}
+	set := func(i int, text string) { cells[i].(*widget.Label).SetText(text) }
+	set(1, p.title(f))
+	set(2, f.Where)
+	if p.open {
+		set(3, sentence(f.Text(p.on.units())))
+		set(4, "")
+		return
+	}
+	set(3, f.Measured.Text(p.on.units()))
+	set(4, f.Limit.Text(p.on.units()))
+}
+
+func (p *findingsPanel) title(f *checks.Finding) string {
+	if t := p.titles[f.Rule]; t != "" {
+		return t
+	}
+	return plainWords(f.Rule)
+}
+
+// set lists the findings of a result.
+func (p *findingsPanel) set(all []checks.Finding) {
+	p.all = all
+	count := map[checks.Severity]int{}
+	var rules []string
+	for i := range all {
+		count[all[i].Severity]++
+		if t := p.title(&all[i]); !slices.Contains(rules, t) {
+			rules = append(rules, t)
+		}
+	}
+	slices.Sort(rules)
+	for s, t := range p.marks {
+		t.setText(fmt.Sprintf("%s %d", sentence(s.String()), count[s]))
+	}
+	p.quietly = true
+	was := p.rule.Selected
+	p.rule.SetOptions(append([]string{anyRule}, rules...))
+	if was != "" && was != anyRule && !slices.Contains(rules, was) {
+		p.rule.SetSelected(anyRule)
+	}
+	p.quietly = false
+	p.filter()
+}
+
+// filter shows what passes severity, rule and words. The finding that was picked
+// stays picked.
+func (p *findingsPanel) filter() {
+	words := strings.Fields(strings.ToLower(p.search.Text))
+	p.shown = p.shown[:0:0]
+	at := -1
+	for i := range p.all {
+		f := &p.all[i]
+		if t := p.marks[f.Severity]; t != nil && !t.on && !p.open {
+			continue
+		}
+		if r := p.rule.Selected; r != "" && r != anyRule && p.title(f) != r {
+			continue
+		}
+		text := strings.ToLower(p.title(f) + " " + f.Where + " " + f.Rule + " " + f.Text(p.on.units()))
+		if slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) }) {
+			continue
+		}
+		if f.ID == p.picked {
+			at = len(p.shown)
+		}
+		p.shown = append(p.shown, *f)
+	}
+	p.quietly = true
+	p.list.UnselectAll()
+	if at >= 0 {
+		p.list.Select(at)
+		p.detail.show(&p.shown[at])
+	} else if p.picked != "" {
+		p.picked = ""
+		p.detail.show(nil)
+		p.on.findingPicked(nil)
+	}
+	p.quietly = false
+	p.list.Refresh()
+	p.tellEmpty()
+}
+
+func (p *findingsPanel) tellEmpty() {
+	switch {
+	case len(p.shown) > 0:
+		p.empty.Hide()
+		return
+	case len(p.all) > 0:
+		p.empty.SetText("Nothing in the list passes these filters.")
+	case p.on.result == nil:
+		p.empty.SetText("Checking…")
+	case len(p.on.circuit().Parts()) == 0:
+		p.empty.SetText("Nothing is drawn yet, so there is nothing to check.")
+	case p.open:
+		p.empty.SetText("Everything that the rules ask for is known.")
+	case len(p.on.result.NotAssessed) > 0:
+		p.empty.SetText(fmt.Sprintf("No findings: every rule that could be assessed is met.\n%d judgements are open because data is missing: see \"Not assessed\".", len(p.on.result.NotAssessed)))
+	default:
+		p.empty.SetText("No findings: every rule is met.")
+	}
+	p.empty.Show()
+}
+
+func (p *findingsPanel) pick(i widget.ListItemID) {
+	if p.quietly || i >= len(p.shown) {
+		return
+	}
+	f := p.shown[i]
+	p.picked = f.ID
+	p.detail.show(&f)
+	p.on.findingPicked(&f)
+}
+
+// step picks the next or the previous finding.
+func (p *findingsPanel) step(by int) {
+	if len(p.shown) == 0 {
+		return
+	}
+	at := slices.IndexFunc(p.shown, func(f checks.Finding) bool { return f.ID == p.picked })
+	switch {
+	case at < 0 && by < 0:
+		at = len(p.shown) - 1
+	case at < 0:
+		at = 0
+	default:
+		at = (at + by + len(p.shown)) % len(p.shown)
+	}
+	p.list.Unselect(at)
+	p.list.Select(at)
+	p.list.ScrollTo(at)
+}
+
+// again writes all anew: the units have changed.
+func (p *findingsPanel) again() {
+	p.filter()
+}
+
+// warn shows the caution where steps are hot or chemical.
+func (p *findingsPanel) warn(shown bool) {
+	if shown != p.caution.Visible() {
+		if shown {
+			p.caution.Show()
+		} else {
+			p.caution.Hide()
+		}
+	}
+}
+
+// columns gives each cell a fixed width (numbers from 1 on) or a share of what
+// is left (below 1). The first number is not used: it keeps the count of cells
+// readable beside the header.
+type columns [6]float32
+
+func (c columns) MinSize(o []fyne.CanvasObject) fyne.Size {
+	h := float32(0)
+	for _, x := range o {
+		h = max(h, x.MinSize().Height)
+	}
+	return fyne.NewSize(320, h)
+}
+
+func (c columns) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	rest := s.Width
+	for _, w := range c[1:] {
+		if w >= 1 {
+			rest -= w
+		}
+	}
+	x := float32(0)
+	for i, obj := range o {
+		w := c[i+1]
+		if w < 1 {
+			w *= rest
+		}
+		obj.Move(fyne.NewPos(x, 0))
+		obj.Resize(fyne.NewSize(w, s.Height))
+		x += w
+	}
+}
+
+// markLayout sets a small icon before a word.
+type markLayout struct{}
+
+func (markLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(70, o[1].MinSize().Height)
+}
+
+func (markLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	const side = 15
+	o[0].Move(fyne.NewPos(6, (s.Height-side)/2))
+	o[0].Resize(fyne.NewSize(side, side))
+	o[1].Move(fyne.NewPos(side+5, 0))
+	o[1].Resize(fyne.NewSize(s.Width-side-5, s.Height))
+}
+
+// shares gives each object a part of the width.
+type shares []float32
+
+func (h shares) MinSize(o []fyne.CanvasObject) fyne.Size {
+	height := float32(0)
+	for _, x := range o {
+		height = max(height, x.MinSize().Height)
+	}
+	return fyne.NewSize(float32(100*len(o)), height)
+}
+
+func (h shares) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	x := float32(0)
+	for i, obj := range o {
+		w := s.Width * h[i]
+		obj.Move(fyne.NewPos(x, 0))
+		obj.Resize(fyne.NewSize(w-theme.Padding(), s.Height))
+		x += w
+	}
+}

@@ -1,0 +1,172 @@
+package window
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+
+	"rinsewright/canvas/edit"
+)
+
+// typedKey takes the plain keys that no focused field has taken.
+func (w *Window) typedKey(e *fyne.KeyEvent) {
+	shift := false
+	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok {
+		m := d.CurrentKeyModifiers()
+		if m&(fyne.KeyModifierControl|fyne.KeyModifierAlt|fyne.KeyModifierSuper) != 0 {
+			return
+		}
+		shift = m&fyne.KeyModifierShift != 0
+	}
+	if w.functionKey(e.Name, shift) {
+		return
+	}
+	a := w.actions
+	switch e.Name {
+	case fyne.KeyF, fyne.KeyHome:
+		w.do(a.fit)
+	case fyne.KeyV:
+		w.do(a.toolSelect)
+	case fyne.KeyP:
+		w.do(a.toolRun)
+	case fyne.KeyH:
+		w.do(a.toolPan)
+	case fyne.KeyG:
+		w.do(a.snap)
+	case fyne.KeyPlus, fyne.KeyEqual, "KP_Add":
+		w.do(a.zoomIn)
+	case fyne.KeyMinus, "KP_Subtract":
+		w.do(a.zoomOut)
+	case fyne.Key0:
+		w.do(a.natural)
+	case fyne.KeySlash:
+		w.do(a.gotoSearch)
+	}
+}
+
+// typedRune does nothing: what letters do comes by typedKey.
+func (w *Window) typedRune(rune) {}
+
+// functionKey does what a function key stands for, wherever the focus is.
+func (w *Window) functionKey(k fyne.KeyName, shift bool) bool {
+	a := w.actions
+	switch {
+	case k == fyne.KeyF8 && shift:
+		w.do(a.lastFinding)
+	case k == fyne.KeyF8:
+		w.do(a.nextFinding)
+	case k == fyne.KeyF5:
+		w.do(a.recheck)
+	case k == fyne.KeyF1:
+		w.do(a.shortcuts)
+	default:
+		return false
+	}
+	return true
+}
+
+// focusProperties puts the caret into the first field of the properties.
+func (w *Window) focusProperties() {
+	if w.panes.hidden[paneRight] {
+		w.panes.show(paneRight, true)
+	}
+	if w.props.form == nil {
+		return
+	}
+	if f := firstFocusable(w.props.form.box); f != nil {
+		w.focus(f)
+	}
+}
+
+func firstFocusable(o fyne.CanvasObject) fyne.Focusable {
+	switch o := o.(type) {
+	case *fyne.Container:
+		for _, c := range o.Objects {
+			if !c.Visible() {
+				continue
+			}
+			if f := firstFocusable(c); f != nil {
+				return f
+			}
+		}
+	case fyne.Focusable:
+		return o
+	}
+	return nil
+}
+
+// contextMenu opens the menu of what lies under the pointer.
+func (w *Window) contextMenu(h edit.Hit, at fyne.Position) {
+	a := w.actions
+	var list []*action
+	if h.Kind == edit.HitNothing {
+		list = []*action{a.paste, a.selectAll, nil, a.toolRun, a.fit, a.natural}
+	} else {
+		list = []*action{a.cut, a.copy, a.duplicate, a.delete, nil, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.replaceKind, nil, a.fitSelection, a.gotoProps}
+	}
+	m := fyne.NewMenu("")
+	for _, x := range list {
+		switch {
+		case x == nil:
+			m.Items = append(m.Items, fyne.NewMenuItemSeparator())
+		case x.can() || h.Kind == edit.HitNothing:
+			item := w.item(x)
+			item.Action = func() { w.later(x) }
+			m.Items = append(m.Items, item)
+		}
+	}
+	origin := fyne.CurrentApp().Driver().AbsolutePositionForObject(w.board)
+	widget.ShowPopUpMenuAtPosition(m, w.win.Canvas(), origin.Add(at))
+}
+
+// later does an action of a menu that is about to close itself.
+func (w *Window) later(a *action) {
+	if top := w.win.Canvas().Overlays().Top(); top != nil {
+		w.win.Canvas().Overlays().Remove(top)
+	}
+	w.do(a)
+}
+
+// tellShortcuts lists keys and gestures, those of the menus from the menus.
+func (w *Window) tellShortcuts() {
+	var b strings.Builder
+	b.WriteString(`On the board
+Click selects, Shift or Ctrl with a click adds or takes away, a drag over free ground draws a band.
+Drag from a port to another port, to a run (a tee comes by itself) or to free ground: that draws a run.
+Drag a part to move it with its runs; arrow keys nudge it, Shift moves farther, Alt leaves the grid.
+Double-click a run to bend it, a bend to take it off, a part for its properties.
+Turn the wheel to zoom about the pointer; hold the middle button or the space bar and drag to pull the drawing; with nothing selected arrow keys pull it too.
+
+Plain keys on the board
+R turn right, Shift+R turn left, M mirror, V select, P draw a run, H pull, G grid, F or Home fit, 0 natural size, + and - zoom, / search parts, Escape leaves a tool.
+
+Keys of the menus
+`)
+	for _, m := range w.items {
+		if s, ok := m.of.shortcut.(fyne.KeyboardShortcut); ok {
+			b.WriteString(keyName(s) + "   " + m.of.label + "\n")
+		}
+	}
+	b.WriteString("\nTab and Shift+Tab go from field to field. Return takes a value over, Escape brings the old one back. A number may be typed with its unit: 2 in, 180 °F.")
+	w.tellLong("Keys and gestures", b.String())
+}
+
+func keyName(s fyne.KeyboardShortcut) string {
+	out := ""
+	for _, m := range []struct {
+		bit  fyne.KeyModifier
+		name string
+	}{{fyne.KeyModifierControl, "Ctrl+"}, {fyne.KeyModifierSuper, "Super+"}, {fyne.KeyModifierAlt, "Alt+"}, {fyne.KeyModifierShift, "Shift+"}} {
+		if s.Mod()&m.bit != 0 {
+			out += m.name
+		}
+	}
+	return out + string(s.Key())
+}
+
+func (w *Window) tellAbout() {
+	w.ask("Rinsewright", "Draws cleaning-in-place circuits and checks them: what will not get clean, will not drain, cannot be proved, or could hurt someone.\n\nVersion "+w.app.Metadata().Version+"\n\n"+cautionShort,
+		answer{"Close", nil})
+}

@@ -1,0 +1,137 @@
+package window
+
+import (
+	"path/filepath"
+	"reflect"
+
+	"fyne.io/fyne/v2"
+
+	"rinsewright/checks"
+)
+
+// menuItem is an entry of the menu with what it stands for.
+type menuItem struct {
+	item *fyne.MenuItem
+	of   *action
+}
+
+func (w *Window) makeMenu() *fyne.MainMenu {
+	a := w.actions
+	line := (*action)(nil)
+	list := func(title string, actions ...*action) *fyne.Menu {
+		m := fyne.NewMenu(title)
+		for _, x := range actions {
+			if x == line {
+				m.Items = append(m.Items, fyne.NewMenuItemSeparator())
+				continue
+			}
+			item := w.item(x)
+			w.items = append(w.items, menuItem{item, x})
+			m.Items = append(m.Items, item)
+		}
+		return m
+	}
+	w.items = nil
+	fileMenu := list("File", a.newFile, a.openFile, line, a.saveFile, a.saveAs, line, a.exportPNG, a.exportSVG, a.exportCSV, a.exportJSON, line, a.quit)
+	recent := fyne.NewMenuItem("Open recent", nil)
+	recent.ChildMenu = w.recentMenu()
+	demos := fyne.NewMenuItem("Open demo circuit", nil)
+	demos.ChildMenu = w.demoMenu()
+	fileMenu.Items = append(fileMenu.Items[:2:2], append([]*fyne.MenuItem{recent, demos}, fileMenu.Items[2:]...)...)
+	last := fileMenu.Items[len(fileMenu.Items)-1]
+	last.IsQuit = true
+	check := list("Check", a.recheck, a.nextFinding, a.lastFinding, line)
+	for _, name := range checks.Profiles() {
+		x := &action{label: "Limits: " + profileTitle(name), checked: func() bool { return w.profile().Name == name },
+			run: func() { w.tellIf(w.setProfile(name)) }}
+		item := w.item(x)
+		w.items = append(w.items, menuItem{item, x})
+		check.Items = append(check.Items, item)
+	}
+	return fyne.NewMainMenu(fileMenu,
+		list("Edit", a.undo, a.redo, line, a.cut, a.copy, a.paste, a.duplicate, a.delete, line, a.selectAll, a.selectNone, a.find),
+		list("Draw", a.toolSelect, a.toolRun, a.toolPan, line, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.replaceKind, line, a.snap),
+		list("View", a.zoomIn, a.zoomOut, a.natural, a.fit, a.fitSelection, a.grid, line, a.showParts, a.showProps, a.foldBottom, line,
+			a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps, line, a.lookSystem, a.lookLight, a.lookDark, line, a.unitsMetric, a.unitsUS),
+		list("Steps", a.addStep, a.duplicateStep, a.deleteStep, line, a.stepUp, a.stepDown, line, a.stepBefore, a.stepAfter, a.stepNone),
+		check,
+		list("Help", a.shortcuts, a.cautions, line, a.about))
+}
+
+// refreshMenu brings labels, ticks and what is greyed up to date.
+func (w *Window) refreshMenu() {
+	if w.menu == nil {
+		return
+	}
+	changed := false
+	for _, m := range w.items {
+		now := w.item(m.of)
+		if m.item.Label != now.Label || m.item.Disabled != now.Disabled || m.item.Checked != now.Checked {
+			m.item.Label, m.item.Disabled, m.item.Checked = now.Label, now.Disabled, now.Checked
+			changed = true
+		}
+	}
+	if changed {
+		w.menu.Refresh()
+	}
+}
+
+func (w *Window) recentMenu() *fyne.Menu {
+	m := fyne.NewMenu("")
+	for _, path := range w.recent() {
+		m.Items = append(m.Items, fyne.NewMenuItem(filepath.Base(path)+"  in  "+filepath.Dir(path), func() {
+			if !w.overlayOpen() {
+				w.guard("open", func() { w.openAsked(path) })
+			}
+		}))
+	}
+	if len(m.Items) == 0 {
+		none := fyne.NewMenuItem("None yet", nil)
+		none.Disabled = true
+		m.Items = append(m.Items, none)
+	}
+	return m
+}
+
+// refreshRecent puts the recent files into the menu anew.
+func (w *Window) refreshRecent() {
+	if w.menu == nil {
+		return
+	}
+	for _, item := range w.menu.Items[0].Items {
+		if item.Label == "Open recent" {
+			next := w.recentMenu()
+			if !reflect.DeepEqual(labels(item.ChildMenu), labels(next)) {
+				item.ChildMenu = next
+				w.menu.Refresh()
+			}
+		}
+	}
+}
+
+func labels(m *fyne.Menu) []string {
+	var out []string
+	for _, i := range m.Items {
+		out = append(out, i.Label)
+	}
+	return out
+}
+
+func (w *Window) demoMenu() *fyne.Menu {
+	m := fyne.NewMenu("")
+	for _, d := range demos() {
+		m.Items = append(m.Items, fyne.NewMenuItem(d.title, func() {
+			if !w.overlayOpen() {
+				w.guard("open", func() {
+					w.unlessDirty("They are lost when another one is opened.", func() { w.OpenCopy(d.file, d.data) })
+				})
+			}
+		}))
+	}
+	if len(m.Items) == 0 {
+		none := fyne.NewMenuItem("None in this build", nil)
+		none.Disabled = true
+		m.Items = append(m.Items, none)
+	}
+	return m
+}

@@ -1,0 +1,315 @@
+package window
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"rinsewright/checks"
+	"rinsewright/model"
+	"rinsewright/model/quantity"
+)
+
+// propertyPanel shows and edits what is selected, or the circuit's header.
+type propertyPanel struct {
+	on     *Window
+	root   fyne.CanvasObject
+	title  *widget.Label
+	sub    *widget.Label
+	help   *widget.Label
+	scroll *container.Scroll
+	form   *form
+	shape  string // of the form that stands: what must be the same for its rows to fit
+}
+
+func newPropertyPanel(on *Window) *propertyPanel {
+	p := &propertyPanel{on: on}
+	p.title = widget.NewLabel("")
+	p.title.SizeName = theme.SizeNameSubHeadingText
+	p.title.TextStyle.Bold = true
+	p.title.Truncation = fyne.TextTruncateEllipsis
+	p.sub = quiet("")
+	p.sub.Truncation = fyne.TextTruncateEllipsis
+	p.help = quiet("")
+	p.help.Wrapping = fyne.TextWrapWord
+	p.help.SizeName = theme.SizeNameCaptionText
+	p.scroll = container.NewVScroll(container.NewVBox())
+	head := container.New(tight{}, p.title, p.sub)
+	foot := container.NewVBox(widget.NewSeparator(), withLayout(leastHeight(52), p.help))
+	p.root = panel(container.NewBorder(container.NewVBox(head, widget.NewSeparator()), foot, nil, nil, p.scroll))
+	return p
+}
+
+// refresh shows the present selection as the circuit holds it.
+func (p *propertyPanel) refresh() {
+	records := p.on.selectedRecords()
+	if shape := p.shapeOf(records); shape != p.shape || p.form == nil {
+		p.rebuild(records)
+		p.shape = shape
+	}
+	p.title.SetText(p.titleOf(records))
+	p.sub.SetText(p.subOf(records))
+	p.form.refresh()
+}
+
+// again builds the form anew: the units or the theme have changed.
+func (p *propertyPanel) again() {
+	p.shape = ""
+	p.form = nil
+	p.refresh()
+}
+
+func (p *propertyPanel) shapeOf(records []model.Record) string {
+	s := fmt.Sprint(p.on.units(), p.on.shownStep() != nil)
+	for _, r := range records {
+		s += " " + string(r.RecordID())
+		switch r := r.(type) {
+		case model.Part:
+			s += r.Meta().Kind
+		case *model.Run:
+			s += fmt.Sprint(len(r.Stretches))
+		}
+	}
+	return s
+}
+
+func (p *propertyPanel) titleOf(records []model.Record) string {
+	switch len(records) {
+	case 0:
+		return "This circuit"
+	case 1:
+		switch r := records[0].(type) {
+		case model.Part:
+			return titleOf(r, p.on.cat)
+		case *model.Run:
+			return "Pipe run"
+		}
+	}
+	return fmt.Sprintf("%d selected", len(records))
+}
+
+func (p *propertyPanel) subOf(records []model.Record) string {
+	if len(records) == 0 {
+		c := p.on.circuit()
+		return fmt.Sprintf("%d parts, %d runs, %d steps", len(c.Parts()), len(c.Runs()), len(c.Steps()))
+	}
+	if len(records) == 1 {
+		switch r := records[0].(type) {
+		case model.Part:
+			if k := p.on.cat.Kind(r.Meta().Kind); k != nil {
+				return k.Help
+			}
+		case *model.Run:
+			return p.endName(r.From) + " to " + p.endName(r.To)
+		}
+	}
+	return "A value typed here is set for all of them."
+}
+
+func (p *propertyPanel) endName(e model.End) string {
+	if part := p.on.circuit().Part(e.Part); part != nil {
+		name := nameOf(part, p.on.cat)
+		if k := p.on.cat.Kind(part.Meta().Kind); k != nil && len(k.Ports) > 1 {
+			if port, ok := k.Port(e.Port); ok && port.Title != "" {
+				return name + " " + port.Title
+			}
+			return name + " " + plainWords(e.Port)
+		}
+		return name
+	}
+	return "a loose end"
+}
+
+func (p *propertyPanel) rebuild(records []model.Record) {
+	var ids []model.ID
+	for _, r := range records {
+		ids = append(ids, r.RecordID())
+	}
+	if len(ids) == 0 {
+		ids = []model.ID{model.HeaderID}
+		p.form = newForm(p.on, ids)
+		p.headerRows()
+	} else {
+		p.form = newForm(p.on, ids)
+		p.recordRows(records)
+	}
+	p.scroll.Content = container.New(sidePadding{}, p.form.box)
+	p.scroll.Offset = fyne.Position{}
+	p.scroll.Refresh()
+	p.on.tellHelp("")
+}
+
+func (p *propertyPanel) headerRows() {
+	f := p.form
+	f.words("name", "Name", "What the circuit is called on drawings and reports.", 1)
+	f.words("plant", "Plant", "Where it stands.", 1)
+	f.words("author", "Author", "Who drew it.", 1)
+	f.words("revision", "Revision", "Letter or number of this state of the drawing.", 1)
+	f.words("date", "Date", "Of the revision.", 1)
+	f.choice("Limits", "The set of limits that the circuit is checked against.", checks.Profiles(), false, profileTitle,
+		func() string {
+			if pr := checks.Builtin(p.on.circuit().Header().Profile); pr != nil {
+				return pr.Name
+			}
+			return ""
+		},
+		p.on.setProfile)
+	f.words("note", "Note", "Anything a reader should know.", 3)
+	if len(p.on.circuit().Parts()) == 0 {
+		f.remark("Nothing is drawn yet. Drag a tank from the left onto the board to begin, then a pump, and pull a run from one port to the other.")
+	}
+}
+
+func profileTitle(name string) string {
+	if pr := checks.Builtin(name); pr != nil {
+		return pr.Title
+	}
+	return name
+}
+
+func (p *propertyPanel) recordRows(records []model.Record) {
+	f := p.form
+	parts, runs := 0, 0
+	for _, r := range records {
+		switch r.(type) {
+		case model.Part:
+			parts++
+		case *model.Run:
+			runs++
+		}
+	}
+	one := len(records) == 1
+	if one {
+		p.tagRow()
+	}
+	for _, key := range p.commonKeys(records) {
+		f.property(key)
+	}
+	switch {
+	case one && runs == 1:
+		p.runRows()
+	case one && parts == 1:
+		p.partRows(records[0].(model.Part))
+	}
+	if parts == len(records) || runs == len(records) {
+		f.words("note", "Note", "Anything a reader should know.", 2)
+	}
+}
+
+func (p *propertyPanel) tagRow() {
+	p.form.words("tag", "Tag", "How it is named on drawings and lists. No two may be the same.", 1)
+}
+
+// commonKeys lists the properties that all records have, in the order of the
+// first one's kind. What no kind lists but is known is shown too.
+func (p *propertyPanel) commonKeys(records []model.Record) []string {
+	out := p.keysOf(records[0])
+	for _, r := range records[1:] {
+		other := p.keysOf(r)
+		out = slices.DeleteFunc(out, func(key string) bool {
+			a, okA := model.FindProperty(records[0], key)
+			b, okB := model.FindProperty(r, key)
+			return !slices.Contains(other, key) || !okA || !okB || a.Type != b.Type
+		})
+	}
+	return out
+}
+
+func (p *propertyPanel) keysOf(r model.Record) []string {
+	var out []string
+	part, isPart := r.(model.Part)
+	if isPart {
+		out = append(out, "elevation_m")
+		if k := p.on.cat.Kind(part.Meta().Kind); k != nil {
+			for _, info := range k.Properties {
+				if !slices.Contains(out, info.Key) {
+					out = append(out, info.Key)
+				}
+			}
+		}
+	}
+	for _, prop := range model.Properties(r) {
+		_, known := prop.Value(r)
+		if (!isPart || known) && !slices.Contains(out, prop.Key) {
+			out = append(out, prop.Key)
+		}
+	}
+	// A list such as a pump's curve is no single value to type.
+	return slices.DeleteFunc(out, func(key string) bool {
+		prop, ok := model.FindProperty(r, key)
+		return !ok || prop.Type.Kind() == reflect.Slice
+	})
+}
+
+// partRows adds what stands beside the properties of one part: its position in
+// the shown step and what is computed.
+func (p *propertyPanel) partRows(part model.Part) {
+	f := p.form
+	step := p.on.shownStep
+	switch part := part.(type) {
+	case *model.Valve:
+		kind := p.on.cat.Kind(part.Kind)
+		if step() != nil && kind != nil && len(kind.Positions) > 1 {
+			f.heading("In the step shown")
+			p.positionRow(part.ID)
+		}
+	case *model.Pump:
+		if step() != nil {
+			f.heading("In the step shown")
+			p.runningRow(part.ID)
+		}
+	}
+	if prop, ok := model.FindProperty(part, "size"); ok && prop.Type == reflect.TypeFor[model.TubeSize]() {
+		f.fact("Inside diameter", "", func() string {
+			return quantity.OptText(p.on.cat.Bore(p.form.records()[0].(model.Part), "size"), p.on.units())
+		})
+	}
+}
+
+func (p *propertyPanel) positionRow(id model.ID) {
+	valve, _ := p.on.circuit().Part(id).(*model.Valve)
+	kind := p.on.cat.Kind(valve.Kind)
+	c := newChoiceField(kind.Positions, false, nil, func(pos string) error {
+		s := p.on.shownStep()
+		v, ok := p.on.circuit().Part(id).(*model.Valve)
+		if s == nil || !ok {
+			return nil
+		}
+		return p.on.setPosition(s, v, pos)
+	})
+	row := newFieldRow("Position", "", c)
+	c.problem = tellRow(row)
+	c.onFocus = p.form.helpOn("Position", "Where the valve stands in the step that is shown on the drawing.")
+	p.form.add(row, func() {
+		if v, ok := p.on.circuit().Part(id).(*model.Valve); ok {
+			pos, _ := positionOf(v, kind, p.on.shownStep())
+			c.setShown(pos, false)
+		}
+	})
+}
+
+func (p *propertyPanel) runningRow(id model.ID) {
+	c := newChoiceField([]string{"runs", "stands"}, false, nil, func(v string) error {
+		s := p.on.shownStep()
+		if s == nil {
+			return nil
+		}
+		return p.on.setRunning(s, id, v == "runs")
+	})
+	row := newFieldRow("Pump", "", c)
+	c.problem = tellRow(row)
+	c.onFocus = p.form.helpOn("Pump", "Whether it runs in the step that is shown on the drawing.")
+	p.form.add(row, func() {
+		s := p.on.shownStep()
+		state := "stands"
+		if s != nil && slices.Contains(s.Running, id) {
+			state = "runs"
+		}
+		c.setShown(state, false)
+	})
+}

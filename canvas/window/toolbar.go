@@ -1,0 +1,102 @@
+package window
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"rinsewright/model"
+)
+
+// toolbar holds the few things that the hand wants all the time.
+type toolbar struct {
+	on                *Window
+	root              fyne.CanvasObject
+	pick, run         *toggle
+	snap              *toggle
+	undo, redo        *widget.Button
+	step              *widget.Select
+	ids               []model.ID // of the entries of step
+	quietly           bool
+	earlier, later    *widget.Button
+	noLineUp, routeAt *widget.Label
+}
+
+const noStep = "none, all at rest"
+
+func newToolbar(on *Window) *toolbar {
+	t := &toolbar{on: on}
+	a := on.actions
+	tool := func(icon fyne.Resource, text string, x *action) *toggle {
+		return newToggle(icon, text, false, func(bool) { on.do(x); t.refresh() })
+	}
+	button := func(icon fyne.Resource, text string, x *action) *widget.Button {
+		b := widget.NewButtonWithIcon(text, icon, func() { on.do(x) })
+		b.Importance = widget.LowImportance
+		return b
+	}
+	t.pick = tool(iconSelect, "Select", a.toolSelect)
+	t.run = tool(iconRun, "Run", a.toolRun)
+	t.snap = tool(iconSnap, "Snap", a.snap)
+	t.undo = button(theme.ContentUndoIcon(), "", a.undo)
+	t.redo = button(theme.ContentRedoIcon(), "", a.redo)
+	fit := button(iconFrame, "Fit", a.fit)
+	t.step = widget.NewSelect(nil, func(string) {
+		if i := t.step.SelectedIndex(); !t.quietly && i >= 0 && i < len(t.ids) {
+			on.showStep(t.ids[i])
+		}
+	})
+	t.earlier = button(theme.NavigateBackIcon(), "", a.stepBefore)
+	t.later = button(theme.NavigateNextIcon(), "", a.stepAfter)
+	t.routeAt = quiet("")
+	t.routeAt.Truncation = fyne.TextTruncateEllipsis
+	left := container.NewHBox(t.pick, t.run, widget.NewSeparator(), t.undo, t.redo, widget.NewSeparator(), fit, t.snap, widget.NewSeparator(),
+		widget.NewLabel("Line-up shown:"), withLayout(fixedWidth(220), t.step), t.earlier, t.later)
+	t.root = container.New(layout.NewCustomPaddedLayout(2, 2, 4, 4), container.NewBorder(nil, nil, left, nil, t.routeAt))
+	return t
+}
+
+// refresh shows the state of what the bar stands for.
+func (t *toolbar) refresh() {
+	t.pick.set(!t.on.board.drawingRun())
+	t.run.set(t.on.board.drawingRun())
+	t.snap.set(t.on.board.snap())
+	able := func(b *widget.Button, on bool) {
+		if on == b.Disabled() {
+			if on {
+				b.Enable()
+			} else {
+				b.Disable()
+			}
+		}
+	}
+	able(t.undo, t.on.doc.CanUndo())
+	able(t.redo, t.on.doc.CanRedo())
+	names, ids := []string{noStep}, []model.ID{""}
+	at := 0
+	for i, s := range t.on.circuit().Steps() {
+		if s.ID == t.on.stepID {
+			at = i + 1
+		}
+		names = append(names, fmt.Sprintf("%d  %s", i+1, stepName(s)))
+		ids = append(ids, s.ID)
+	}
+	able(t.earlier, at > 0)
+	able(t.later, at < len(ids)-1)
+	t.ids = ids
+	t.quietly = true
+	t.step.SetOptions(names)
+	if t.step.SelectedIndex() != at || t.step.Selected != names[at] {
+		t.step.SetSelectedIndex(at)
+	}
+	t.quietly = false
+	text := ""
+	if t.on.shownStep() != nil && !t.on.lines.route {
+		text = "No route: " + t.on.lines.why
+	}
+	set(t.routeAt, text)
+}

@@ -1,0 +1,230 @@
+package window
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"rinsewright/assets/icon"
+	"rinsewright/canvas/edit"
+	"rinsewright/checks"
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+	"rinsewright/model/quantity"
+)
+
+// Window is the program's one window with the document that is open in it.
+// Everything in it runs on fyne's main goroutine.
+type Window struct {
+	app     fyne.App
+	win     fyne.Window
+	cat     *catalogue.Catalogue
+	doc     *edit.Document
+	events  *Events
+	actions *actions
+	menu    *fyne.MainMenu
+	items   []menuItem
+
+	board    *board
+	parts    *partsPanel
+	props    *propertyPanel
+	findings *findingsPanel
+	open     *findingsPanel // not assessed
+	steps    *stepsPanel
+	tabs     *tabs
+	panes    *panes
+	tools    *toolbar
+	status   *statusLine
+
+	checker *checker
+	result  *checks.Result // of the present circuit; nil while it is awaited
+	last    *checks.Result // the last one that came, to be shown meanwhile
+	lines   *shownLineUp
+	stepID  model.ID // of the step whose line-up is shown; empty: none
+	file    file
+	saving  *autosaver
+	system  quantity.System
+	started bool
+	quit    func()
+}
+
+// Options are what the program hands to the window.
+type Options struct {
+	App    fyne.App
+	Kinds  *catalogue.Catalogue
+	Events *Events // nil: none are written
+	Quit   func()  // ends the program; nil: the app's own
+}
+
+// New makes the window, with an empty circuit, and does not show it yet.
+func New(o Options) *Window {
+	w := &Window{app: o.App, cat: o.Kinds, events: o.Events, quit: o.Quit}
+	if w.quit == nil {
+		w.quit = o.App.Quit
+	}
+	w.readLook()
+	w.win = o.App.NewWindow("Rinsewright")
+	w.win.SetIcon(fyne.NewStaticResource("rinsewright.png", icon.PNG))
+	w.win.SetPadded(false)
+	w.win.SetMaster()
+	w.doc = edit.NewDocument(model.New("New circuit"), w.cat)
+	w.lines = lineUpOf(w.doc.Circuit(), w.cat, nil)
+	w.checker = newChecker(w.cat, w.checked)
+	w.saving = newAutosaver(w)
+	w.actions = w.makeActions()
+	w.build()
+	w.doc.Listen(w.changed)
+	w.win.SetCloseIntercept(func() { w.guard("close", w.askQuit) })
+	w.win.SetOnDropped(func(_ fyne.Position, uris []fyne.URI) {
+		if len(uris) > 0 && !w.overlayOpen() {
+			w.openAsked(uris[0].Path())
+		}
+	})
+	w.readPlace()
+	w.all()
+	return w
+}
+
+func (w *Window) build() {
+	w.status = newStatusLine()
+	w.board = newBoard(w)
+	w.parts = newPartsPanel(w)
+	w.props = newPropertyPanel(w)
+	w.findings = newFindingsPanel(w, false)
+	w.open = newFindingsPanel(w, true)
+	w.steps = newStepsPanel(w)
+	w.tools = newToolbar(w)
+
+	fold := widget.NewButton("Fold", func() { w.do(w.actions.foldBottom) })
+	fold.Importance = widget.LowImportance
+	w.tabs = newTabs(fold)
+	w.tabs.add("Findings", w.findings.root)
+	w.tabs.add("Not assessed", w.open.root)
+	w.tabs.add("Steps", w.steps.root)
+	bottom := container.NewBorder(bar(w.tabs.header), nil, nil, nil, panelPlain(w.tabs.body))
+	w.panes = newPanes(w.parts.root, w.props.root, bottom, w.board)
+	w.panes.least = w.tabs.header.MinSize().Height
+	w.panes.onResize = w.keepPlace
+	w.tabs.onPick = func(int) {
+		if w.panes.hidden[paneBottom] {
+			w.do(w.actions.foldBottom)
+		}
+	}
+	w.menu = w.makeMenu()
+	w.win.SetMainMenu(w.menu)
+	w.win.SetContent(container.NewBorder(bar(w.tools.root), bar(w.status.root), nil, nil, w.panes.box))
+	w.win.Canvas().SetOnTypedKey(w.typedKey)
+	w.win.Canvas().SetOnTypedRune(w.typedRune)
+}
+
+// panelPlain is panel without a border of its own.
+func panelPlain(content fyne.CanvasObject) fyne.CanvasObject {
+	return container.NewStack(newGround(colorPanel), content)
+}
+
+// Show shows the window.
+func (w *Window) Show() {
+	w.win.Show()
+	w.started = true
+	w.focusBoard()
+}
+
+// Win gives fyne's window.
+func (w *Window) Win() fyne.Window { return w.win }
+
+func (w *Window) circuit() *model.Circuit     { return w.doc.Circuit() }
+func (w *Window) drawing() *edit.Drawing      { return w.doc.Drawing() }
+func (w *Window) kinds() *catalogue.Catalogue { return w.cat }
+func (w *Window) units() quantity.System      { return w.system }
+func (w *Window) tellHelp(text string)        { w.props.help.SetText(text) }
+func (w *Window) tellHint(text string)        { w.status.tellHint(text) }
+
+// apply makes an edit one step of the history.
+func (w *Window) apply(e model.Edit) error {
+	if e.Empty() {
+		return nil
+	}
+	return w.doc.Apply(e)
+}
+
+// try applies an edit that was asked for, and says why if it cannot be.
+func (w *Window) try(e model.Edit, err error) {
+	w.tellIf(w.tried(e, err))
+}
+
+func (w *Window) tried(e model.Edit, err error) error {
+	if err != nil {
+		return err
+	}
+	return w.apply(e)
+}
+
+func (w *Window) setPosition(s *model.Step, v *model.Valve, position string) error {
+	return w.tried(w.drawing().SetPosition(s.ID, v.ID, position))
+}
+
+func (w *Window) setRunning(s *model.Step, pump model.ID, runs bool) error {
+	return w.tried(w.drawing().SetRunning(s.ID, pump, runs))
+}
+
+func (w *Window) setProfile(name string) error {
+	return w.tried(w.drawing().SetProperty([]model.ID{model.HeaderID}, "profile", name, w.system))
+}
+
+// selectedRecords gives what is selected.
+func (w *Window) selectedRecords() []model.Record {
+	var out []model.Record
+	for _, id := range w.doc.Selection() {
+		if r := w.circuit().Record(id); r != nil {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// shownStep gives the step whose line-up the drawing shows, or nil.
+func (w *Window) shownStep() *model.Step {
+	if w.stepID == "" {
+		return nil
+	}
+	return w.circuit().Step(w.stepID)
+}
+
+// showStep shows the line-up of a step; none for an empty id.
+func (w *Window) showStep(id model.ID) {
+	if w.stepID == id {
+		return
+	}
+	w.stepID = id
+	w.lineUpChanged()
+	w.steps.refresh()
+	w.props.refresh()
+	w.events.tell("step", map[string]any{"id": string(id)})
+}
+
+func (w *Window) lineUpChanged() {
+	w.lines = lineUpOf(w.circuit(), w.cat, w.shownStep())
+	w.tools.refresh()
+	w.board.repaint()
+}
+
+// stepNames lists steps in a sentence.
+func (w *Window) stepNames(ids []model.ID) string {
+	out := ""
+	for _, id := range ids {
+		if s := w.circuit().Step(id); s != nil {
+			if out != "" {
+				out += ", "
+			}
+			out += stepName(s)
+		}
+	}
+	return out
+}
+
+// overlayOpen says whether a dialog or a list lies over the window.
+func (w *Window) overlayOpen() bool { return w.win.Canvas().Overlays().Top() != nil }
+
+func (w *Window) focus(f fyne.Focusable) { w.win.Canvas().Focus(f) }
+
+func (w *Window) focusBoard() { w.win.Canvas().Focus(w.board) }

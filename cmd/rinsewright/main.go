@@ -1,0 +1,56 @@
+// Command rinsewright is the window in which cleaning-in-place circuits are
+// drawn and checked.
+//
+//	rinsewright [-events FILE] [CIRCUIT.circuit.json]
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+
+	"fyne.io/fyne/v2/app"
+
+	"rinsewright/canvas/window"
+	"rinsewright/model/catalogue"
+)
+
+const usage = `usage: rinsewright [-events FILE] [CIRCUIT.circuit.json]
+
+Opens the window with the circuit of the file, or with a demo circuit.
+
+  -events FILE   for tests: appends to FILE a line of JSON for each thing that
+                 happens (window ready, view, edits, selection, checks, saved)
+`
+
+func main() {
+	flag.Usage = func() { fmt.Fprint(os.Stderr, usage) }
+	events := flag.String("events", "", "")
+	flag.Parse()
+	if flag.NArg() > 1 {
+		flag.Usage()
+		os.Exit(2)
+	}
+	if err := run(*events, flag.Arg(0)); err != nil {
+		fmt.Fprintln(os.Stderr, "rinsewright:", err)
+		os.Exit(2)
+	}
+}
+
+func run(eventsPath, path string) error {
+	var events *window.Events
+	if eventsPath != "" {
+		f, err := os.OpenFile(eventsPath, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o644)
+		if err != nil {
+			return fmt.Errorf("the file for events cannot be written: %w", err)
+		}
+		defer f.Close()
+		events = window.NewEvents(f)
+	}
+	a := app.NewWithID("rinsewright")
+	w := window.New(window.Options{App: a, Kinds: catalogue.Builtin(), Events: events})
+	a.Lifecycle().SetOnStarted(func() { w.Begin(path) })
+	w.Show()
+	a.Run()
+	return nil
+}
