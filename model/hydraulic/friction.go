@@ -1,0 +1,128 @@
+package hydraulic
+
+import (
+	"fmt"
+	"math"
+)
+
+const (
+	// LaminarLimit and TurbulentLimit are the Reynolds numbers between which the
+	// flow may be either and the factor is a smooth blend.
+	LaminarLimit   = 2000.0
+	TurbulentLimit = 4000.0
+
+	// GreatestRoughness is the greatest relative roughness (height over bore) of
+	// the Moody chart. Above it no law here holds.
+	GreatestRoughness = 0.05
+)
+
+// FrictionLaw gives the Darcy friction factor and its derivative with the
+// Reynolds number, which is above zero. The relative roughness lies from 0 to
+// [GreatestRoughness]. The factor times the square of the Reynolds number must
+// rise with it, smoothly.
+type FrictionLaw func(reynolds, roughness float64) (factor, slope float64)
+
+// Moody is the friction law of the chart: 64/Re below [LaminarLimit], Colebrook
+// above [TurbulentLimit], and between them the cubic that meets both in value and
+// slope, so that the head loss has a continuous derivative.
+func Moody(reynolds, roughness float64) (factor, slope float64) {
+	if reynolds <= LaminarLimit {
+		return 64 / reynolds, -64 / (reynolds * reynolds)
+	}
+	if reynolds >= TurbulentLimit {
+		x := colebrook(reynolds, roughness, startOfColebrook(reynolds, roughness))
+		return colebrookFactor(reynolds, roughness, x)
+	}
+	x := colebrook(TurbulentLimit, roughness, startOfColebrook(TurbulentLimit, roughness))
+	high, highSlope := colebrookFactor(TurbulentLimit, roughness, x)
+	return blend(reynolds, high, highSlope)
+}
+
+// blend is the cubic between the limits that has the laminar value and slope at
+// one end and those given at the other.
+func blend(reynolds, high, highSlope float64) (factor, slope float64) {
+	const (
+		width    = TurbulentLimit - LaminarLimit
+		low      = 64 / LaminarLimit
+		lowSlope = -64 / (LaminarLimit * LaminarLimit)
+	)
+	t := (reynolds - LaminarLimit) / width
+	a, b := lowSlope*width, highSlope*width
+	// Hermite cubic: low + t(a + t(c + t·d)).
+	c := 3*(high-low) - 2*a - b
+	d := a + b - 2*(high-low)
+	return low + t*(a+t*(c+t*d)), (a + t*(2*c+t*3*d)) / width
+}
+
+// Colebrook gives the Darcy friction factor of turbulent flow by the equation of
+// Colebrook (1939), 1/√f = -2 log10(ε/3.7D + 2.51/(Re√f)), solved to rounding.
+// The Reynolds number must be 4000 or more and the relative roughness from 0 to
+// 0.05; otherwise it is an error.
+func Colebrook(reynolds, roughness float64) (float64, error) {
+	if !(reynolds >= TurbulentLimit) || math.IsInf(reynolds, 0) {
+		return 0, fmt.Errorf("hydraulic: Colebrook holds from Reynolds number %g, not at %g", TurbulentLimit, reynolds)
+	}
+	if err := checkRoughness(roughness); err != nil {
+		return 0, err
+	}
+	x := colebrook(reynolds, roughness, startOfColebrook(reynolds, roughness))
+	return 1 / (x * x), nil
+}
+
+func checkRoughness(relative float64) error {
+	if !(relative >= 0 && relative <= GreatestRoughness) {
+		return fmt.Errorf("relative roughness %.4g lies outside the Moody chart, 0 to %g", relative, GreatestRoughness)
+	}
+	return nil
+}
+
+const (
+	twoOverLn10 = 2 / math.Ln10
+	smoothTerm  = 2.51
+	roughTerm   = 1 / 3.7
+)
+
+// startOfColebrook gives 1/√f to about a percent, without iteration: one step of
+// Colebrook from the smooth value of 1/√f for that Reynolds number, taken as a
+// straight line in its logarithm.
+func startOfColebrook(reynolds, roughness float64) float64 {
+	guess := 0.78*math.Log(reynolds) - 1.5
+	return -twoOverLn10 * math.Log(roughness*roughTerm+smoothTerm*guess/reynolds)
+}
+
+// colebrook solves Colebrook's equation for x = 1/√f from the start x by Halley's
+// method. F(x) = x + (2/ln 10) ln(a + bx) rises and is concave, so the method
+// converges from any start above zero; from a start within a percent the second
+// step is exact to rounding.
+func colebrook(reynolds, roughness, x float64) float64 {
+	a, b := roughness*roughTerm, smoothTerm/reynolds
+	for step := 0; step < 20; step++ {
+		y := a + b*x
+		f := x + twoOverLn10*math.Log(y)
+		r := b / y
+		first := 1 + twoOverLn10*r
+		second := -twoOverLn10 * r * r
+		newton := f / first
+		move := newton / (1 - 0.5*newton*second/first)
+		x -= move
+		if !(x > 0) {
+			x = 1 // far too low a start
+			continue
+		}
+		// The error left is of the third power of the move; its factor is below one.
+		if math.Abs(move) < 1e-4 {
+			break
+		}
+	}
+	return x
+}
+
+// colebrookFactor gives the factor and its slope from x = 1/√f.
+func colebrookFactor(reynolds, roughness, x float64) (factor, slope float64) {
+	b := smoothTerm / reynolds
+	y := roughness*roughTerm + b*x
+	// Implicit derivative: dx/db = -(c x/y)/(1 + c b/y), db/dRe = -b/Re.
+	rise := twoOverLn10 * x / y / (1 + twoOverLn10*b/y) * b / reynolds
+	factor = 1 / (x * x)
+	return factor, -2 * factor / x * rise
+}
