@@ -132,6 +132,7 @@ func SymbolOf(p model.Part, kind *catalogue.Kind) Symbol {
 		}
 	case *model.Instrument:
 		s.Letters = p.Letters.Or(kind.Prefix)
+		_, s.Numbered = LoopNumber(p, kind)
 	}
 	return s
 }
@@ -144,6 +145,10 @@ func (d *drawing) tag(p model.Part) {
 	}
 	kind := d.cat.Kind(m.Kind)
 	if titled(p, kind) {
+		return
+	}
+	if number, ok := LoopNumber(p, kind); ok {
+		d.pic.Add(LayerTag, m.ID, d.loopNumber(p, kind, number))
 		return
 	}
 	box := place.Box(p, kind)

@@ -16,9 +16,10 @@ import (
 func TestCircuitHoldsEverything(t *testing.T) {
 	c, cat := sample(t), testKinds(t)
 	p := draw.Circuit(c, cat, draw.Options{})
-	if got, want := texts(p, draw.LayerTag), map[string]int{"T-1": 1, "V-2": 1, "V-3": 1, "V-4": 1, "V-5": 1, "FT-6": 1, "X-7": 1}; !reflect.DeepEqual(got, want) {
+	if got, want := texts(p, draw.LayerTag), map[string]int{"T-1": 1, "V-2": 1, "V-3": 1, "V-4": 1, "V-5": 1, "6": 1, "X-7": 1}; !reflect.DeepEqual(got, want) {
 		t.Errorf("tags %v, want %v", got, want)
 	}
+	// FT-6 is told by its balloon: letters over loop number.
 	// The kind that nobody knows is there by name.
 	if got, want := texts(p, draw.LayerPart), map[string]int{"of-tomorrow": 1}; !reflect.DeepEqual(got, want) {
 		t.Errorf("texts of parts %v, want %v", got, want)

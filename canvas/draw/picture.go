@@ -87,6 +87,7 @@ type Symbol struct {
 	Ink      Role            // of its lines; None stands for Ink
 	Medium   Role            // of what it holds; None: nothing known
 	Letters  string          // in place of "$letters"
+	Numbered bool            // a loop number stands below the letters, see [LoopNumber]
 	Moved    model.Actuation // how a valve is moved; empty: not known, no actuator is drawn
 }
 

@@ -32,6 +32,7 @@ type symbolKey struct {
 	mirrored    bool
 	position    string
 	letters     string
+	numbered    bool
 	moved       model.Actuation
 	ink, medium Role
 	zoom        float64
@@ -49,7 +50,7 @@ func (s *Screen) symbol(to surface, f Symbol, v View) {
 	x, y := v.ToScreen(f.At)
 	wx, px := phase(x)
 	wy, py := phase(y)
-	key := symbolKey{f.Kind, f.Turn, f.Mirrored, f.Position, f.Letters, f.Moved, f.Ink, f.Medium, v.Zoom, px, py}
+	key := symbolKey{f.Kind, f.Turn, f.Mirrored, f.Position, f.Letters, f.Numbered, f.Moved, f.Ink, f.Medium, v.Zoom, px, py}
 	sp, ok := s.symbols[key]
 	if !ok {
 		sp = s.newSprite(f, v.Zoom, px, py)

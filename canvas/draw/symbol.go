@@ -55,6 +55,10 @@ func (s Symbol) text(shape catalogue.Shape) Text {
 	t := Text{At: s.placed(shape.At), String: shape.Text, Height: shape.Size, Role: s.ink()}
 	if t.String == "$letters" {
 		t.String = s.Letters
+		if s.Numbered {
+			t.At.Y -= lettersUp
+			t.Height = numberedLetters
+		}
 	}
 	if t.Height == 0 {
 		t.Height = symbolLetter
