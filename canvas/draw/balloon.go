@@ -28,7 +28,10 @@ func LoopNumber(p model.Part, kind *catalogue.Kind) (string, bool) {
 		return "", false
 	}
 	number, ok := strings.CutPrefix(i.Tag, i.Letters.Or(kind.Prefix)+"-")
-	return number, ok && number != ""
+	if !ok || number == "" {
+		return "", false
+	}
+	return number, true
 }
 
 // lettersAt gives where the letters of a balloon stand in its symbol.
