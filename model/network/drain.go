@@ -24,14 +24,11 @@ import (
 //
 // h must be that of this plant and wetted have one entry per edge.
 func (p *Plant) Draining(h *Heights, wetted []bool, drains []*LineUp) *Draining {
-	d := &drainage{p: p, h: h, wetted: wetted, height: make([]float64, len(p.Nodes))}
-	for n := range d.height {
-		d.height[n] = nan
-		if z, ok := h.Of[n].Get(); ok {
-			d.height[n] = float64(z)
-		}
+	d := newDrainage(p, h, wetted)
+	for _, l := range drains {
+		open := p.standing(l)
+		d.through(open, p.ends(l, open, isDrain))
 	}
-	d.spill(drains)
 	d.judge()
 	out := &Draining{Spill: make([]Opt[Length], len(p.Nodes)), Drained: make([]bool, len(p.Nodes)), Toward: d.toward}
 	for n := range out.Spill {
@@ -46,7 +43,8 @@ func (p *Plant) Draining(h *Heights, wetted []bool, drains []*LineUp) *Draining 
 	return out
 }
 
-// drainage is the work of one call of Draining.
+// drainage is the work of one call of Draining, or of Venting with all heights
+// turned upside down.
 type drainage struct {
 	p      *Plant
 	h      *Heights
@@ -72,29 +70,38 @@ const (
 	unsure        // heights are missing
 )
 
-// spill fills in the spill levels.
-func (d *drainage) spill(drains []*LineUp) {
-	n := len(d.p.Nodes)
-	d.low, d.high = slices.Repeat([]float64{math.Inf(1)}, n), slices.Repeat([]float64{math.Inf(1)}, n)
-	d.toward, d.by = slices.Repeat([]int32{-1}, n), slices.Repeat([]int32{-1}, n)
-	d.open = make([]bool, len(d.p.Edges))
-	for k, l := range drains {
-		open := d.p.standing(l)
-		for e, o := range open {
-			d.open[e] = d.open[e] || o
+func newDrainage(p *Plant, h *Heights, wetted []bool) *drainage {
+	n := len(p.Nodes)
+	d := &drainage{
+		p: p, h: h, wetted: wetted, height: slices.Repeat([]float64{nan}, n),
+		low: slices.Repeat([]float64{math.Inf(1)}, n), high: slices.Repeat([]float64{math.Inf(1)}, n),
+		toward: slices.Repeat([]int32{-1}, n), by: slices.Repeat([]int32{-1}, n), open: make([]bool, len(p.Edges)),
+	}
+	for i := range d.height {
+		if z, ok := h.Of[i].Get(); ok {
+			d.height[i] = float64(z)
 		}
-		s := d.p.rest.Minimax(open, d.height, d.p.drainsOf(l, open))
-		d.trees = append(d.trees, s)
-		for i := range n {
-			// The better line-up is the one with the lower certain level, then the
-			// lower possible one.
-			better := s.High[i] < d.high[i] || s.High[i] == d.high[i] && s.Low[i] < d.low[i]
-			if better || d.by[i] < 0 && !math.IsInf(s.Low[i], 1) {
-				d.by[i], d.toward[i] = int32(k), s.Parent[i]
-			}
-			d.low[i] = min(d.low[i], s.Low[i])
-			d.high[i] = min(d.high[i], s.High[i])
+	}
+	return d
+}
+
+// through lowers the spill levels to those of one more line-up.
+func (d *drainage) through(open []bool, outs []int) {
+	for e, o := range open {
+		d.open[e] = d.open[e] || o
+	}
+	s := d.p.rest.Minimax(open, d.height, outs)
+	k := int32(len(d.trees))
+	d.trees = append(d.trees, s)
+	for i := range d.low {
+		// The better line-up is the one with the lower certain level, then the
+		// lower possible one.
+		better := s.High[i] < d.high[i] || s.High[i] == d.high[i] && s.Low[i] < d.low[i]
+		if better || d.by[i] < 0 && !math.IsInf(s.Low[i], 1) {
+			d.by[i], d.toward[i] = k, s.Parent[i]
 		}
+		d.low[i] = min(d.low[i], s.Low[i])
+		d.high[i] = min(d.high[i], s.High[i])
 	}
 }
 
@@ -108,14 +115,16 @@ func (p *Plant) standing(l *LineUp) []bool {
 	return open
 }
 
-// drainsOf gives the open drains of a line-up in rising order.
-func (p *Plant) drainsOf(l *LineUp, open []bool) []int {
+// ends gives the nodes with a mark, and the step's destination, that a line-up
+// leaves open, in rising order.
+func (p *Plant) ends(l *LineUp, open []bool, m mark) []int {
 	var out []int
-	for n, m := range p.mark {
-		if m&isDrain != 0 || n == l.Dest {
-			if slices.ContainsFunc(p.rest.Incident(n), func(a graph.Arc) bool { return open[a.Edge] }) {
-				out = append(out, n)
-			}
+	for n := range p.Nodes {
+		if !p.is(n, m) && n != l.Dest {
+			continue
+		}
+		if slices.ContainsFunc(p.rest.Incident(n), func(a graph.Arc) bool { return open[a.Edge] }) {
+			out = append(out, n)
 		}
 	}
 	return out

@@ -111,6 +111,27 @@ type Draining struct {
 	Missing []Missing     // why not
 }
 
+// Pocket is air that stays when the plant is filled.
+type Pocket struct {
+	Edges   []int       // edges that stay full of air, wholly or in part
+	Highest int         // node
+	Level   Opt[Length] // height down to which air stands; unknown without a way to a vent
+	Under   int         // node of the low point under which the air would have to pass, or -1
+	Volume  Opt[Volume]
+	NoVent  bool      // no way leads to the open air at all
+	Way     []int     // edges from Highest to Under
+	Missing []Missing // why Volume is unknown
+}
+
+// Venting is where air is trapped while liquid fills the line-ups.
+type Venting struct {
+	Vented  []bool   // by node: a way leads to the open air
+	Toward  []int32  // by node: edge that leads on towards it, -1 there and without a way
+	Pockets []Pocket // in order of their lowest edge
+	Vague   []int    // wetted edges with a way out that could not be judged
+	Missing []Missing
+}
+
 // Slope is the fall of one stretch towards the drain.
 type Slope struct {
 	Edge   int
