@@ -106,3 +106,11 @@ var recordLabels = map[string]string{
 	"positions": "position", "temperature_C": "temperature", "strength_pct": "strength", "time_min": "time",
 	"purpose": "purpose", "carries": "medium carried", "normal": "normal position", "kind": "kind",
 }
+
+// lower writes a title inside a sentence.
+func lower(title string) string {
+	if title == "" {
+		return title
+	}
+	return strings.ToLower(title[:1]) + title[1:]
+}

@@ -38,7 +38,10 @@ func (p *Pass) ReportAs(s Severity, f Finding) {
 	}
 	if f.LimitName != "" {
 		l := p.Limit(f.LimitName)
-		f.Limit, f.Source = l.Value, l.Source
+		f.Source = l.Source
+		if !f.Limit.Known() { // a rule may have worked out what the limit means here
+			f.Limit = l.Value
+		}
 	}
 	if f.Source == (Citation{}) && len(p.Rule.Doc.Cites) > 0 {
 		f.Source = p.Rule.Doc.Cites[0]

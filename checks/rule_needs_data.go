@@ -12,7 +12,7 @@ var ruleNeedsData = &Rule{
 	Doc: Doc{
 		Title:    "What could not be assessed, and why",
 		Why:      "A check that has no data does not pass; it says nothing. What is not assessed must be known before a report is signed.",
-		How:      "Counts, for each property that some rule misses, the places that wait for it.",
+		How:      "Counts, for each property that some rule misses, the places that wait for it; says so where there is no wash step at all.",
 		Blind:    "Data that is there but wrong.",
 		Remedy:   "Enter the property at the places listed.",
 		Cites:    []Citation{{Standing: StandingPractice}},
@@ -23,6 +23,10 @@ var ruleNeedsData = &Rule{
 }
 
 func runNeedsData(p *Pass) {
+	if len(p.Circuit.Steps()) == 0 && len(p.Circuit.Parts()) > 0 {
+		p.Report(Finding{At: model.Place{Element: model.HeaderID, Key: "steps"},
+			Message: Say("there is no wash step; nothing that depends on flow has been judged")})
+	}
 	waiting := map[string][]network.Missing{}
 	rules := map[string][]string{}
 	var keys []string

@@ -4,9 +4,67 @@ package checks
 // explicit: a rule that is not here does not run.
 func Rules() []*Rule {
 	return []*Rule{
+		// Whole and joined.
+		ruleOpenEnd,
+		ruleNotConnected,
 		ruleTagMissing,
 		ruleTagTwice,
+		ruleSizeJump,
+		ruleHeightsDisagree,
+		ruleWrongWay,
+		ruleNoRoute,
+		ruleOpenToTwo,
 		ruleNeedsData,
+
+		// Cleanability.
+		ruleDeadLeg,
+		ruleDeadLegUpward,
+		ruleDeadLegDownward,
+		ruleSmallTee,
+		ruleSlowRun,
+		ruleFastRun,
+		ruleBoreMix,
+		ruleSplitFlow,
+		ruleUndersizedBranch,
+		ruleNeverSwept,
+		ruleUncleanablePart,
+		ruleSprayMissing,
+		ruleSprayUnprotected,
+		ruleProductTouchesCleaning,
+
+		// Draining and venting.
+		ruleNoDrainPath,
+		ruleLiquidPocket,
+		ruleLittleFall,
+		ruleConcentricOnLevel,
+		rulePumpKeepsLiquid,
+		ruleDrainWithoutAir,
+		ruleSewerJoined,
+
+		// Sensors and proof.
+		ruleNoSupplyFlow,
+		ruleNoSupplyTemperature,
+		ruleNoSupplyPressure,
+		ruleNoReturnTemperature,
+		ruleNoReturnConductivity,
+		ruleNoReturnFlow,
+		ruleNoStrengthControl,
+		ruleNoHighLevel,
+		ruleNoLowLevel,
+		ruleNoPositionProof,
+		ruleNoOverTemperature,
+		ruleFlowMeterUpset,
+		ruleSensorInDeadLeg,
+		ruleSensorMissesStep,
+		ruleNoSamplePoint,
+
+		// Machines and heat.
+		ruleNoRelief,
+
+		// Vessels and chemistry.
+		ruleNoFinalRinse,
+		ruleChemicalsMeet,
+		ruleNoRecovery,
 	}
 }
 

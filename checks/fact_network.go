@@ -1,0 +1,105 @@
+package checks
+
+import (
+	"rinsewright/model"
+	"rinsewright/model/network"
+)
+
+// The facts that most rules share. All belong to the snapshot; none may be
+// changed by a rule.
+var (
+	// Plant is the circuit as a multigraph.
+	Plant = NewFact("plant", func(s *Snapshot) *network.Plant {
+		return network.Build(s.Circuit, s.Catalogue)
+	})
+
+	// Heights are the elevations of all nodes.
+	Heights = NewFact("heights", func(s *Snapshot) *network.Heights {
+		return Plant.Of(s).Heights()
+	})
+
+	// lineUps are the line-ups of all steps. Steps that open the same ways
+	// between the same ends share what is worked out from them.
+	lineUps = NewFact("line-ups", func(s *Snapshot) *lineUpSet {
+		set := &lineUpSet{of: map[*model.Step]*network.LineUp{}, like: map[*model.Step]*model.Step{}}
+		first := map[string]*model.Step{}
+		for _, step := range s.Circuit.Steps() {
+			l := Plant.Of(s).LineUp(step)
+			key := lineUpKey(l)
+			if first[key] == nil {
+				first[key] = step
+			}
+			set.of[step], set.like[step] = l, first[key]
+		}
+		return set
+	})
+
+	// Route is how liquid flows in a step.
+	Route = NewStepFact("route", func(s *Snapshot, step *model.Step) *network.Route {
+		set := lineUps.Of(s)
+		r := sharedRoute.Of(s, set.like[step])
+		if set.like[step] != step {
+			own := *r
+			own.LineUp = set.of[step]
+			return &own
+		}
+		return r
+	})
+	sharedRoute = NewStepFact("route of a line-up", func(s *Snapshot, step *model.Step) *network.Route {
+		return Plant.Of(s).Route(lineUps.Of(s).of[step])
+	})
+
+	// Legs are the dead legs of a step.
+	Legs = NewStepFact("dead legs", func(s *Snapshot, step *model.Step) []network.Leg {
+		return sharedLegs.Of(s, lineUps.Of(s).like[step])
+	})
+	sharedLegs = NewStepFact("dead legs of a line-up", func(s *Snapshot, step *model.Step) []network.Leg {
+		return Plant.Of(s).DeadLegs(Route.Of(s, step))
+	})
+
+	// Wetted tells, by edge, what liquid reaches in any step.
+	Wetted = NewFact("wetted", func(s *Snapshot) []bool {
+		return Plant.Of(s).Wetted(routesOf(s))
+	})
+)
+
+type lineUpSet struct {
+	of   map[*model.Step]*network.LineUp
+	like map[*model.Step]*model.Step // first step with the same ways
+}
+
+func lineUpKey(l *network.LineUp) string {
+	b := make([]byte, 0, len(l.Open)/8+len(l.Step.Source)+len(l.Step.Destination)+3)
+	b = append(b, l.Step.Source...)
+	b = append(b, 0)
+	b = append(b, l.Step.Destination...)
+	b = append(b, 0)
+	var bits byte
+	for i, open := range l.Open {
+		bits <<= 1
+		if open {
+			bits |= 1
+		}
+		if i%8 == 7 {
+			b, bits = append(b, bits), 0
+		}
+	}
+	return string(append(b, bits))
+}
+
+// routesOf gives the routes of all steps, each different one once.
+func routesOf(s *Snapshot) []*network.Route {
+	var out []*network.Route
+	for _, step := range s.Circuit.Steps() {
+		if lineUps.Of(s).like[step] == step {
+			out = append(out, Route.Of(s, step))
+		}
+	}
+	return out
+}
+
+// Plant gives the circuit as a multigraph.
+func (p *Pass) Plant() *network.Plant { return Plant.Of(p.Snapshot) }
+
+// Route gives how liquid flows in the step of the pass.
+func (p *Pass) Route() *network.Route { return Route.Of(p.Snapshot, p.Step) }

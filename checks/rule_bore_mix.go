@@ -1,0 +1,95 @@
+package checks
+
+import (
+	"slices"
+
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+	"rinsewright/model/network"
+	"rinsewright/model/quantity"
+)
+
+var ruleBoreMix = &Rule{
+	Name: "bore-mix",
+	Doc: Doc{
+		Title:    "Too many bores in one swept route",
+		Why:      "The widest bore sets the flow; what sweeps it rushes through the narrowest and costs pump head.",
+		How:      "The different inside diameters of the runs that the whole flow of a cleaning step passes are counted; bores within the limit of size-jump count as one. The flow that gives the widest bore its least velocity is worked out, and what it does in the narrowest: v2 = v1 (D1/D2)².",
+		Blind:    "The inside of objects and machines.",
+		Remedy:   "Make the route one bore, or two; wash the rest in a step of its own.",
+		Cites:    []Citation{handbook27},
+		Severity: Note,
+		Merge:    AnyStep,
+		Limits:   []string{"bores-most", "bore-step-most", "velocity-least"},
+	},
+	Run: runBoreMix,
+}
+
+func runBoreMix(p *Pass) {
+	r, plant := p.Route(), p.Plant()
+	if !p.sweeps() || !r.Found {
+		return
+	}
+	type piece struct {
+		run  model.ID
+		bore quantity.Bore
+	}
+	var pieces []piece
+	var missing []network.Missing
+	for _, run := range p.Circuit.Runs() {
+		e := plant.RunEdges(run.ID)[0]
+		if !r.Whole[e] || run.Length() == quantity.Some(quantity.Length(0)) {
+			continue
+		}
+		if bore, known := plant.Edges[e].Bore.Get(); known {
+			pieces = append(pieces, piece{run.ID, bore})
+		} else {
+			missing = append(missing, missingKey(run, "size"))
+		}
+	}
+	slices.SortStableFunc(pieces, func(a, b piece) int {
+		switch {
+		case a.bore < b.bore:
+			return -1
+		case a.bore > b.bore:
+			return 1
+		}
+		return 0
+	})
+	var bores []piece
+	for _, x := range pieces {
+		if n := len(bores); n == 0 || above(float64(x.bore-bores[n-1].bore), p.Limit("bore-step-most").Is()) {
+			bores = append(bores, x)
+		}
+	}
+	at := p.routePlace()
+	most := p.Limit("bores-most")
+	if !above(float64(len(bores)), most.Is()) {
+		p.NotAssessed(at, missing...)
+		return
+	}
+	narrow, wide := bores[0], bores[len(bores)-1]
+	flow := p.Limit("velocity-least").Is() * catalogue.BoreArea(wide.bore)
+	v := quantity.Velocity(flow / catalogue.BoreArea(narrow.bore))
+	places := []model.Place{at}
+	for _, b := range bores {
+		places = append(places, model.PlaceOf(b.run))
+	}
+	p.Report(Finding{At: at, Places: places, Way: EdgePlaces(plant, r.Ways), Measured: Number(float64(len(bores))), LimitName: "bores-most",
+		Message: Say("the route to %v has %v bores, from %v to %v; %v that the widest needs for %v run at %v in the narrowest", p.Name(at.Element),
+			len(bores), Of(narrow.bore), Of(wide.bore), Of(quantity.Flow(flow)), p.Limit("velocity-least").Value, Of(v))})
+}
+
+// routePlace is where a fault of a whole route is told: what is cleaned, else
+// the destination, so that it is the same in all steps over that route.
+func (p *Pass) routePlace() model.Place {
+	for _, id := range p.Step.Cleans {
+		if p.Circuit.Part(id) != nil {
+			return model.PlaceOf(id)
+		}
+	}
+	if p.Circuit.Part(p.Step.Destination) != nil {
+		return model.PlaceOf(p.Step.Destination)
+	}
+	return model.PlaceOf(p.Step.ID)
+}

@@ -1,0 +1,95 @@
+package checks
+
+import (
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+	"rinsewright/model/network"
+	"rinsewright/model/quantity"
+)
+
+var ruleDeadLeg = &Rule{
+	Name: "dead-leg",
+	Doc: Doc{
+		Title: "Dead leg",
+		Why:   "Liquid that stands beside the flow is not exchanged: soil stays, and the next batch meets it.",
+		How: "In each step, everything wet that hangs on the flowing tube and that no flow passes is a dead leg. Its length L runs from the inner wall of the flowing tube " +
+			"along the longest wet way to the closed end (cap, seat, instrument); its diameter D is the smallest inside diameter on that way. L > k D is a fault. " +
+			"Above the second limit, there measured from the axis of the flowing tube, the circuit must not be built so.",
+		Blind:    "How the flow meets the leg (towards it is better than away from it), and pockets inside parts that the catalogue does not know. Legs that end in an instrument are told by sensor-in-dead-leg.",
+		Remedy:   "Bring the valve up to the main, use a tee with a short outlet or a valve that is its own branch, or lead flow through the leg.",
+		Cites:    []Citation{{Source: "a secondary text quoting ASME BPE-2012", Clause: "L/d of 2 as a target", Standing: StandingRead}, commonPractice},
+		Severity: Fix,
+		Merge:    AnyStep,
+		Limits:   []string{"dead-leg-ratio", "dead-leg-stop"},
+	},
+	Run: runDeadLeg,
+}
+
+func runDeadLeg(p *Pass) {
+	if !p.sweeps() {
+		return
+	}
+	for _, leg := range Legs.Of(p.Snapshot, p.Step) {
+		if _, atSensor := p.partOfNode(leg.End).(*model.Instrument); !atSensor {
+			p.judgeLeg(leg, NodePlace(p.Plant(), leg.End))
+		}
+	}
+}
+
+// judgeLeg reports a leg that is too long.
+func (p *Pass) judgeLeg(leg network.Leg, at model.Place) {
+	ratio := p.Limit("dead-leg-ratio")
+	bore, knownBore := leg.Bore.Get()
+	length, knownLength := leg.Length.Get()
+	if !knownLength {
+		length = leg.AtLeast // enough to condemn it, not to pass it
+	}
+	if length == 0 && knownLength {
+		return
+	}
+	if !knownBore || !knownLength && !above(float64(length), ratio.Is()*float64(bore)) {
+		p.NotAssessed(at, leg.Missing...)
+		return
+	}
+	if !above(float64(length), ratio.Is()*float64(bore)) {
+		return
+	}
+	severity := p.Rule.Doc.Severity
+	fromAxis := float64(length) + float64(leg.Main.Or(0))/2
+	if above(fromAxis, p.Limit("dead-leg-stop").Is()*float64(bore)) {
+		severity = Stop
+	}
+	plant := p.Plant()
+	atLeast := ""
+	if !knownLength {
+		atLeast = "at least "
+	}
+	p.ReportAs(severity, Finding{At: at, Way: EdgePlaces(plant, leg.Way), Places: append([]model.Place{at}, EdgePlaces(plant, leg.Edges)...),
+		Measured: Diameters(float64(length) / float64(bore)), LimitName: "dead-leg-ratio",
+		Message: Say("dead leg from %v to %v is %v%v long and %v wide: %v, longer than %v", p.Where(NodePlace(plant, leg.Root)), p.Where(at), atLeast,
+			Of(quantity.Bore(length)), Of(bore), Diameters(float64(length)/float64(bore)), ratio.Value),
+		Fixes: p.shortOutlet(leg, quantity.Length(ratio.Is()*float64(bore))-length, knownLength)})
+}
+
+// shortOutlet swaps the tee at the root of a leg for one with a short outlet,
+// where that alone can bring the leg within the limit. Spare is the limit less
+// the length of the leg: negative.
+func (p *Pass) shortOutlet(leg network.Leg, spare quantity.Length, known bool) []Remedy {
+	tee, ok := p.partOfNode(leg.Root).(*model.Fitting)
+	kind := p.kindWith(model.ClassFitting, catalogue.TraitTee, traitShortOutlet)
+	if !ok || !known || kind == nil || !p.Has(tee, catalogue.TraitTee) || p.Has(tee, traitShortOutlet) || len(leg.Way) == 0 || !p.Plant().Edges[leg.Way[0]].Branch {
+		return nil
+	}
+	stub, told := tee.Stub.Get()
+	allowed := quantity.Bore(float64(stub) + float64(spare))
+	if !told || allowed < 0 {
+		return nil
+	}
+	after := model.Clone(tee)
+	after.Kind, after.Stub = kind.Name, quantity.Some(allowed)
+	return []Remedy{{Message: "swap for a tee with an outlet of at most " + Of(allowed).Text(quantity.Metric),
+		Edit: model.Edit{Label: "short outlet at " + p.Name(tee.ID), Changes: []model.Change{model.Replacing(tee, after)}}}}
+}
+
+// traitShortOutlet marks tees whose branch is cut short.
+const traitShortOutlet = "short-outlet"

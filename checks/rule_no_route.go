@@ -1,0 +1,90 @@
+package checks
+
+import (
+	"rinsewright/model"
+	"rinsewright/model/network"
+)
+
+var ruleNoRoute = &Rule{
+	Name: "no-route",
+	Doc: Doc{
+		Title:    "No way from source to destination",
+		Why:      "The pump runs against closed valves and nothing is washed.",
+		How:      "With the valves as the step says, a way is looked for from its source to its destination. A step that holds or drains may name no source.",
+		Blind:    "Whether the pressure suffices to press the liquid that way.",
+		Remedy:   "Open the valves on the way, or correct source and destination.",
+		Cites:    []Citation{byComputation},
+		Severity: Stop,
+		Merge:    AnyStep,
+	},
+	Run: runNoRoute,
+}
+
+func runNoRoute(p *Pass) {
+	step, at := p.Step, model.PlaceOf(p.Step.ID)
+	if step.Source == "" && step.Destination == "" {
+		switch step.Purpose.Or("") {
+		case model.Hold, model.Prepare, model.Drain:
+			return
+		}
+	}
+	var missing []network.Missing
+	if step.Source == "" {
+		missing = append(missing, missingKey(step, "source"))
+	}
+	if step.Destination == "" {
+		missing = append(missing, missingKey(step, "destination"))
+	}
+	if len(missing) > 0 {
+		p.NotAssessed(at, missing...)
+		return
+	}
+	r := p.Route()
+	if r.Found {
+		return
+	}
+	for _, e := range r.Shut {
+		id := p.Plant().Edges[e].Part
+		for _, unknown := range r.LineUp.Unknown {
+			if id == unknown {
+				missing = append(missing, network.Missing{Record: id, Key: "normal"})
+			}
+		}
+	}
+	if len(missing) > 0 {
+		p.NotAssessed(at, missing...)
+		return
+	}
+	places := []model.Place{at}
+	for _, id := range []model.ID{step.Source, step.Destination} {
+		if p.Circuit.Record(id) != nil {
+			places = append(places, model.PlaceOf(id))
+		}
+	}
+	p.Report(Finding{At: at, Places: append(places, EdgePlaces(p.Plant(), r.Shut)...),
+		Message: Say("%v opens no way from %v to %v: %v", p.Name(step.ID), p.Name(step.Source), p.Name(step.Destination), r.Why),
+		Fixes:   p.openWay(r)})
+}
+
+// openWay opens the valves that are shut on the shortest way.
+func (p *Pass) openWay(r *network.Route) []Remedy {
+	after := model.Clone(p.Step)
+	if after.Positions == nil {
+		after.Positions = map[model.ID]string{}
+	}
+	moved := map[model.ID]bool{}
+	for _, e := range r.Shut {
+		edge := p.Plant().Edges[e]
+		kind := p.Kind(p.Circuit.Part(edge.Part))
+		if kind == nil || edge.Path < 0 || len(kind.Paths[edge.Path].OpenIn) == 0 || moved[edge.Part] {
+			return nil // cannot be opened, or two paths of one valve
+		}
+		after.Positions[edge.Part] = kind.Paths[edge.Path].OpenIn[0]
+		moved[edge.Part] = true
+	}
+	if len(moved) == 0 {
+		return nil
+	}
+	return []Remedy{{Message: "open what is shut on the way",
+		Edit: model.Edit{Label: "open the way", Changes: []model.Change{model.Replacing(p.Step, after)}}}}
+}

@@ -1,0 +1,81 @@
+package checks
+
+import (
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+	"rinsewright/model/quantity"
+)
+
+var ruleSlowRun = &Rule{
+	Name: "slow-run",
+	Doc: Doc{
+		Title:    "Flow too slow",
+		Why:      "Below the least velocity the flow does not take soil off the wall, nor does it carry air along.",
+		How:      "Mean velocity from the step's flow and the inside diameter, in every run that the whole flow of a cleaning step passes, and in the widest bore of an object.",
+		Blind:    "Branches among which the flow divides (see split-flow), fittings wider than their tube, and wall shear.",
+		Remedy:   "Raise the flow, or take the next smaller tube.",
+		Cites:    []Citation{handbook27, {Source: "3-A 605-04, EHEDG Doc 10 and ASME BPE Part SD", Standing: StandingMemory}},
+		Severity: Fix,
+		Merge:    AnyStep,
+		Limits:   []string{"velocity-least", "velocity-most"},
+	},
+	Run: runSlowRun,
+}
+
+func runSlowRun(p *Pass) {
+	if !p.sweeps() {
+		return
+	}
+	least := p.Limit("velocity-least")
+	speeds := Speeds.Of(p.Snapshot, p.Step)
+	for _, v := range speeds.known {
+		if !below(float64(v.is), least.Is()) {
+			continue
+		}
+		var fixes []Remedy
+		if size, ok := p.sizeFor(v.run.Size.Or(""), v.flow, least.Is(), p.Limit("velocity-most").Is()); ok {
+			fixes = append(fixes, resize(v.run, size))
+		}
+		p.Report(Finding{At: v.at, Measured: Of(v.is), LimitName: "velocity-least", Fixes: fixes,
+			Message: Say("%v: %v in a bore of %v is %v, slower than %v", p.Name(v.run.ID), Of(v.flow), Of(v.bore), Of(v.is), least.Value)})
+	}
+	for _, at := range speeds.places {
+		p.NotAssessed(at, speeds.missing[at]...)
+	}
+	p.slowObjects(least)
+}
+
+// slowObjects judges the inside of objects by their widest bore.
+func (p *Pass) slowObjects(least Limit) {
+	r, plant := p.Route(), p.Plant()
+	flow, known := p.Step.Flow.Get()
+	if !r.Found || !known {
+		return
+	}
+	for _, part := range p.Circuit.Parts() {
+		object, ok := part.(*model.Object)
+		if !ok || !wholePasses(plant.PartEdges(part.RecordID()), r.Whole) {
+			continue
+		}
+		at := model.PlaceOf(object.ID)
+		bore, told := object.LargestBore.Get()
+		if !told || bore <= 0 {
+			p.NotAssessed(at, missingKey(object, "largest_bore_mm"))
+			continue
+		}
+		v := quantity.Velocity(float64(flow) / catalogue.BoreArea(bore))
+		if below(float64(v), least.Is()) {
+			p.Report(Finding{At: at, Measured: Of(v), LimitName: "velocity-least",
+				Message: Say("%v: %v in its widest bore of %v is %v, slower than %v", p.Name(object.ID), Of(flow), Of(bore), Of(v), least.Value)})
+		}
+	}
+}
+
+func wholePasses(edges []int, whole []bool) bool {
+	for _, e := range edges {
+		if whole[e] {
+			return true
+		}
+	}
+	return false
+}

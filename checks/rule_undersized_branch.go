@@ -1,0 +1,205 @@
+package checks
+
+import (
+	"math"
+	"slices"
+
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+	"rinsewright/model/network"
+	"rinsewright/model/quantity"
+)
+
+var ruleUndersizedBranch = &Rule{
+	Name: "undersized-branch",
+	Doc: Doc{
+		Title: "Branch of the wrong size for what its object needs",
+		Why:   "A branch that is too narrow starves the spray device or the machine it feeds; one that is too wide is not swept at the flow that is needed.",
+		How: "What is cleaned needs a flow: told for an object; for a vessel the rated flow of its spray devices, else its circumference times the wetting figure. " +
+			"In every run that feeds this one alone, in every step that cleans it, the velocity at that flow must lie between least and most. The smallest tube of the series that would do is named.",
+		Blind:    "Pressure loss, and lines that several objects share: these are sized for the most demanding.",
+		Remedy:   "Take the tube size named, and the parts in the branch with it.",
+		Cites:    []Citation{byComputation, handbook27},
+		Severity: Fix,
+		Limits:   []string{"velocity-least", "velocity-most", "spray-wetting"},
+	},
+	Run: runUndersizedBranch,
+}
+
+func runUndersizedBranch(p *Pass) {
+	branches := branchesOf(p.Snapshot)
+	var ids []model.ID
+	for id := range branches {
+		ids = append(ids, id)
+	}
+	slices.Sort(ids)
+	for _, id := range ids {
+		if len(branches[id]) == 0 {
+			continue
+		}
+		need, missing := p.needs(id)
+		if len(missing) > 0 {
+			p.NotAssessed(model.PlaceOf(id), missing...)
+			continue
+		}
+		for _, run := range branches[id] {
+			p.judgeBranch(id, run, need)
+		}
+	}
+}
+
+// branchesOf gives, by what is cleaned, the runs that feed it alone: on the
+// supply side of some step that cleans it, and of no step that does not.
+func branchesOf(s *Snapshot) map[model.ID][]*model.Run {
+	plant := Plant.Of(s)
+	feeds := map[*model.Run]model.ID{}
+	shared := map[*model.Run]bool{}
+	for _, step := range s.Circuit.Steps() {
+		if cleans, _ := cleaningStep(step); !cleans {
+			continue
+		}
+		sides := Sides.Of(s, step)
+		if sides.notApplicable || len(sides.cleaned) == 0 {
+			continue
+		}
+		r := Route.Of(s, step)
+		for _, run := range s.Circuit.Runs() {
+			e := plant.RunEdges(run.ID)[0]
+			if !r.InFlow[e] || !sides.supply.in[e] {
+				continue
+			}
+			for _, id := range sides.cleaned {
+				if old, ok := feeds[run]; ok && old != id {
+					shared[run] = true
+				}
+				feeds[run] = id
+			}
+			shared[run] = shared[run] || !r.Whole[e]
+		}
+	}
+	out := map[model.ID][]*model.Run{}
+	for _, run := range s.Circuit.Runs() {
+		if id, ok := feeds[run]; ok && !shared[run] && run.Length() != quantity.Some(quantity.Length(0)) {
+			out[id] = append(out[id], run)
+		}
+	}
+	return out
+}
+
+// needs gives the flow that something to be cleaned needs.
+func (p *Pass) needs(id model.ID) (quantity.Flow, []network.Missing) {
+	switch part := p.Circuit.Part(id).(type) {
+	case *model.Object:
+		if q, known := part.NeedsFlow.Get(); known {
+			return q, nil
+		}
+		return 0, []network.Missing{missingKey(part, "needs_flow_m3h")}
+	case *model.Vessel:
+		return p.vesselNeeds(part)
+	}
+	return 0, []network.Missing{{Record: id, Key: "needs_flow_m3h"}}
+}
+
+func (p *Pass) vesselNeeds(v *model.Vessel) (quantity.Flow, []network.Missing) {
+	var sum quantity.Flow
+	told := true
+	sprays := spraysOf(p.Snapshot, v.ID)
+	for _, spray := range sprays {
+		q, known := spray.RatedFlow.Get()
+		sum += q
+		told = told && known
+	}
+	if told && len(sprays) > 0 {
+		return sum, nil
+	}
+	if d, known := v.Diameter.Get(); known {
+		return quantity.Flow(math.Pi * float64(d) * p.Limit("spray-wetting").Is()), nil
+	}
+	var missing []network.Missing
+	for _, spray := range sprays {
+		if !spray.RatedFlow.Known() {
+			missing = append(missing, missingKey(spray, "rated_flow_m3h"))
+		}
+	}
+	return 0, append(missing, missingKey(v, "diameter_m"))
+}
+
+// spraysOf gives the spray devices whose outlet is joined to a vessel, across
+// runs and plain fittings, in order of id.
+func spraysOf(s *Snapshot, vessel model.ID) []*model.Spray {
+	var out []*model.Spray
+	seen := map[model.ID]bool{vessel: true}
+	queue := []model.ID{vessel}
+	for len(queue) > 0 {
+		id := queue[0]
+		queue = queue[1:]
+		for _, run := range s.Circuit.RunsAt(id) {
+			for _, end := range []model.End{run.From, run.To} {
+				if seen[end.Part] {
+					continue
+				}
+				switch part := s.Circuit.Part(end.Part).(type) {
+				case *model.Spray:
+					if gives(s.Kind(part), end.Port) {
+						out = append(out, part)
+						seen[end.Part] = true
+					}
+				case *model.Fitting:
+					if len(s.Circuit.RunsAt(part.ID)) == 2 {
+						seen[end.Part] = true
+						queue = append(queue, part.ID)
+					}
+				}
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b *model.Spray) int {
+		switch {
+		case a.ID < b.ID:
+			return -1
+		case a.ID > b.ID:
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+func (p *Pass) judgeBranch(id model.ID, run *model.Run, need quantity.Flow) {
+	at := model.PlaceOf(run.ID)
+	size, known := run.Size.Get()
+	tube, inTable := p.Catalogue.Tube(size)
+	if !known || !inTable {
+		p.NotAssessed(at, missingKey(run, "size"))
+		return
+	}
+	least, most := p.Limit("velocity-least"), p.Limit("velocity-most")
+	v := float64(need) / tube.Area()
+	name, says := "velocity-most", "too narrow"
+	switch {
+	case above(v, most.Is()):
+	case below(v, least.Is()):
+		name, says = "velocity-least", "too wide"
+	default:
+		return
+	}
+	would, ok := p.sizeFor(size, need, least.Is(), most.Is())
+	var fixes []Remedy
+	advice := "no size of its series would do"
+	if ok {
+		fixes = []Remedy{resize(run, would)}
+		advice = string(would) + " would do"
+	}
+	p.Report(Finding{At: at, Places: []model.Place{at, model.PlaceOf(id)}, Measured: Of(quantity.Velocity(v)), LimitName: name, Fixes: fixes,
+		Message: Say("%v is %v for %v: the %v that it needs run at %v, the limit is %v; %v", p.Name(run.ID), says, p.Name(id), Of(need), Of(quantity.Velocity(v)),
+			p.Limit(name).Value, advice)})
+}
+
+// gives says whether liquid leaves a part through a port.
+func gives(k *catalogue.Kind, port string) bool {
+	if k == nil {
+		return false
+	}
+	p, ok := k.Port(port)
+	return ok && p.Role == "out"
+}
