@@ -38,6 +38,20 @@ func ladder(t testing.TB, parts int) *sketch {
 	return s
 }
 
+// What the benchmarks measure is there: 15 units with a bypass, an instrument's
+// pocket, a dead leg and a sag each; the sag of 0.3 m holds liquid up to its sill.
+func TestLadder(t *testing.T) {
+	p := ladder(t, 100).plant()
+	r := p.Route(p.LineUp(step("W", "D", nil)))
+	if legs := p.DeadLegs(r); !r.Found || len(legs) != 30 {
+		t.Errorf("%s %d legs", r.Why, len(legs))
+	}
+	d := p.Draining(p.Heights(), p.Wetted([]*Route{r}), []*LineUp{r.LineUp})
+	if len(d.Pools) != 15 || len(d.Slopes) != 15*7+1 { // and the last run
+		t.Errorf("%d pools, %d slopes", len(d.Pools), len(d.Slopes))
+	}
+}
+
 var benchSizes = []int{100, 1000, 10000}
 
 func benchmark(b *testing.B, work func(b *testing.B, p *Plant)) {

@@ -1,6 +1,7 @@
 package network
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 
@@ -175,4 +176,112 @@ func TestDeadLegs_InstrumentPocket(t *testing.T) {
 	if called(p, l.End) != "TT.tip" {
 		t.Errorf("ends at %s", called(p, l.End))
 	}
+}
+
+// A bypass with its check valve the wrong way round: the flow holds it shut, so a
+// leg stands on each side of it. From T1: stub 0.040 + 1.000 = 1.040 m; from T2:
+// 0.040 + 0.500 = 0.540 m.
+func TestDeadLegs_CheckValveHeldShut(t *testing.T) {
+	s := newSketch(t)
+	s.part("W", "water-supply", "")
+	s.part("T1", "tee", wholeTee)
+	s.part("T2", "tee", wholeTee)
+	s.part("N", "check-valve", `"size":"`+dn25+`"`)
+	s.part("D", "sewer-drain", "")
+	s.run("W.a", "T1.a", dn50, stretch{1, 0})
+	s.run("T1.b", "T2.a", dn50, stretch{1, 0})
+	s.run("T2.b", "D.a", dn50, stretch{1, 0})
+	s.run("T1.branch", "N.b", dn25, stretch{1, 0})
+	s.run("N.a", "T2.branch", dn25, stretch{0.5, 0})
+	p := s.plant()
+	r := p.Route(p.LineUp(step("W", "D", nil)))
+	if !r.Found || !slices.Equal(r.WrongWay, p.PartEdges("N")) {
+		t.Fatalf("found %v, wrong way %v", r.Found, r.WrongWay)
+	}
+	legs := p.DeadLegs(r)
+	var got []string
+	for _, l := range legs {
+		got = append(got, fmt.Sprintf("%s to %s %.3f", called(p, l.Root), called(p, l.End), l.Length.Or(-1)))
+	}
+	if want := []string{"T1.t to N.b 1.040", "T2.t to N.a 0.540"}; !slices.Equal(got, want) {
+		t.Errorf("legs %v, want %v", got, want)
+	}
+}
+
+// A tee in the leg whose own size was not told takes the bore of the tube beside
+// it; where that is not told either the length is unknown. Lengths: 0.040 + 0.300
+// to T2, half its run 0.060, its branch 0.040 + 0.025, run 0.700 = 1.165 m.
+func TestDeadLegs_TeeWithoutSize(t *testing.T) {
+	for _, size := range []string{dn50, ""} {
+		s := newSketch(t)
+		s.part("W", "water-supply", "")
+		s.part("T", "tee", `"size":"`+dn50+`","second_size":"`+dn50+`","stub_mm":40,"run_mm":120`)
+		s.part("I", "temperature-transmitter", `"stub_mm":10,"pocket_bore_mm":20`)
+		s.part("C", "cap", "")
+		s.part("D", "sewer-drain", "")
+		s.run("W.a", "T.a", dn50, stretch{2, 0})
+		s.run("T.b", "D.a", dn50, stretch{3, 0})
+		s.run("T.branch", "I.a", size, stretch{0.3, 0})
+		s.run("I.b", "C.a", size, stretch{0, 0})
+		p := s.plant()
+		l := onlyLeg(t, p, step("W", "D", nil))
+		// To the tip of the instrument: 0.040 + 0.300 + half bore 0.025 + 0.010.
+		if size != "" {
+			near(t, "length", l.Length, 0.375)
+			near(t, "bore", l.Bore, 0.020)
+			continue
+		}
+		if l.Length.Known() || !slices.Contains(l.Missing, Missing{"I", "size"}) || !slices.Contains(l.Missing, Missing{"r00003", "size"}) {
+			t.Errorf("length %v, missing %v", l.Length, l.Missing)
+		}
+	}
+}
+
+// The flow turns into a branch whose size nobody told: how far its wall lies from
+// the axis is unknown, and so is the length of what goes straight on.
+func TestDeadLegs_TurnIntoUnsizedBranch(t *testing.T) {
+	s := newSketch(t)
+	s.part("W", "water-supply", "")
+	s.part("T", "tee", `"size":"`+dn50+`","stub_mm":40,"run_mm":120`)
+	s.part("C", "cap", "")
+	s.part("D", "sewer-drain", "")
+	s.run("W.a", "T.a", dn50, stretch{2, 0})
+	s.run("T.branch", "D.a", dn25, stretch{3, 0})
+	s.run("T.b", "C.a", dn50, stretch{0.5, 0})
+	l := onlyLeg(t, s.plant(), step("W", "D", nil))
+	if l.AtLeast != 0.5 {
+		t.Errorf("at least %v", l.AtLeast)
+	}
+	unknown(t, "length", l.Length, l.Missing, Missing{"T", "second_size"})
+}
+
+// The flowing tube at an instrument that has no size of its own is the tube beside
+// it, also across a face-to-face joint.
+func TestDeadLegs_MainBesideAnUnsizedHousing(t *testing.T) {
+	s := newSketch(t)
+	s.part("W", "water-supply", "")
+	s.part("U", "union", "")
+	s.part("I", "temperature-transmitter", `"stub_mm":10,"pocket_bore_mm":20`)
+	s.part("D", "sewer-drain", "")
+	s.run("W.a", "U.a", dn25, stretch{2, 0})
+	s.run("U.b", "I.a", "", stretch{0, 0})
+	s.run("I.b", "D.a", "", stretch{3, 0})
+	l := onlyLeg(t, s.plant(), step("W", "D", nil))
+	near(t, "main", l.Main, 0.026)
+	near(t, "length", l.Length, 0.010)
+}
+
+// A ring closed by a tube of unknown length: its farthest point is unknown.
+func TestDeadLegs_RingOfUnknownLength(t *testing.T) {
+	s := newSketch(t)
+	s.part("W", "water-supply", "")
+	s.part("T", "tee", wholeTee)
+	s.part("T2", "tee", wholeTee)
+	s.part("D", "sewer-drain", "")
+	s.run("W.a", "T.a", dn50, stretch{2, 0})
+	s.run("T.b", "D.a", dn50, stretch{3, 0})
+	s.run("T.branch", "T2.branch", dn25, stretch{0.3, 0})
+	s.run("T2.a", "T2.b", dn50)
+	l := onlyLeg(t, s.plant(), step("W", "D", nil))
+	unknown(t, "length", l.Length, l.Missing, Missing{"r00004", "stretches"})
 }

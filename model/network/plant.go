@@ -128,14 +128,6 @@ func (p *Plant) Dry(edge int) bool { return p.dry[edge] }
 
 func (p *Plant) is(node int, m mark) bool { return p.mark[node]&m != 0 }
 
-// kindOf gives the kind of the part that a node belongs to, or nil.
-func (p *Plant) kindOf(node int) *catalogue.Kind {
-	if i := p.partOf[node]; i >= 0 && p.shapes[i] != nil {
-		return p.shapes[i].kind
-	}
-	return nil
-}
-
 func upTo(from, to int32) []int {
 	out := make([]int, 0, to-from)
 	for i := from; i < to; i++ {
