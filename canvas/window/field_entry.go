@@ -18,8 +18,7 @@ type fieldEntry struct {
 func newFieldEntry(onCommit func(string) error) *fieldEntry {
 	e := &fieldEntry{onCommit: onCommit}
 	e.ExtendBaseWidget(e)
-	e.Wrapping = fyne.TextWrapOff
-	e.Scroll = fyne.ScrollHorizontalOnly
+	e.Wrapping = fyne.TextWrap(fyne.TextTruncateClip) // as fyne's own single line
 	e.OnSubmitted = func(string) { e.commit() }
 	return e
 }

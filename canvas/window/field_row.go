@@ -24,6 +24,9 @@ type fieldRow struct {
 func newFieldRow(label, unit string, input fyne.CanvasObject) *fieldRow {
 	l := widget.NewLabel(label)
 	l.Truncation = fyne.TextTruncateEllipsis
+	if e, ok := input.(*fieldEntry); ok && !e.MultiLine {
+		input = container.NewThemeOverride(input, barless{})
+	}
 	objects := []fyne.CanvasObject{l, input}
 	if unit != "" {
 		objects = append(objects, quiet(unit))
@@ -51,7 +54,7 @@ func (r *fieldRow) tell(err error) {
 	r.box.Refresh()
 }
 
-// fieldLayout gives the label two fifths, the unit what it needs and the input
+// fieldLayout gives the label about two fifths, the unit what it needs and the input
 // the rest.
 type fieldLayout struct{}
 
@@ -62,7 +65,7 @@ func (fieldLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
 }
 
 func (fieldLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	label := max(s.Width*0.4, 96)
+	label := max(s.Width*0.42, 96)
 	right := float32(0)
 	if len(o) > 2 {
 		right = unitWide

@@ -14,48 +14,52 @@ import (
 )
 
 // sizeField shows a tube size and opens a list of all sizes that is searched by
-// series, nominal size or diameter.
+// series, nominal size or diameter. It looks like the other choices.
 type sizeField struct {
-	widget.Button
+	widget.Select
 	tubes    []catalogue.Tube
 	units    func() quantity.System
 	onCommit func(size string) error
 	onFocus  func(bool)
 	problem  func(error)
-	value    string
 }
 
 func newSizeField(tubes []catalogue.Tube, units func() quantity.System, onCommit func(string) error) *sizeField {
 	f := &sizeField{tubes: tubes, units: units, onCommit: onCommit}
-	f.Icon = theme.MenuDropDownIcon()
-	f.IconPlacement = widget.ButtonIconTrailingText
-	f.Alignment = widget.ButtonAlignLeading
-	f.OnTapped = f.open
+	f.PlaceHolder = unknownWord
 	f.ExtendBaseWidget(f)
 	return f
 }
 
 func (f *sizeField) setShown(value string, mixed bool) {
-	f.value = value
-	text := value
-	switch {
-	case mixed:
-		text = "several values"
-	case value == "":
-		text = unknownWord
+	f.PlaceHolder = unknownWord
+	if mixed {
+		f.PlaceHolder = "several values"
 	}
-	f.SetText(text)
+	if f.Selected != value || mixed {
+		f.Selected = value
+		f.Refresh()
+	}
+}
+
+func (f *sizeField) Tapped(*fyne.PointEvent) { f.open() }
+
+func (f *sizeField) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter, fyne.KeyUp, fyne.KeyDown:
+		f.open()
+	}
 }
 
 func (f *sizeField) FocusGained() {
-	f.Button.FocusGained()
+	f.Select.FocusGained()
 	if f.onFocus != nil {
 		f.onFocus(true)
 	}
 }
 
 func (f *sizeField) FocusLost() {
-	f.Button.FocusLost()
+	f.Select.FocusLost()
 	if f.onFocus != nil {
 		f.onFocus(false)
 	}

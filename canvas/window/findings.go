@@ -74,7 +74,7 @@ func newFindingsPanel(on *Window, open bool) *findingsPanel {
 	head := container.NewVBox(row, p.caution, p.columns(quietHead("Severity"), quietHead("What"), quietHead("Where"), quietHead("Measured"), quietHead("Limit")))
 	left := container.NewBorder(head, nil, nil, nil, container.NewStack(p.list, container.New(layout.NewCustomPaddedLayout(24, 0, 20, 20), p.empty)))
 	split := container.NewHSplit(left, p.detail.root)
-	split.Offset = 0.6
+	split.Offset = 0.62
 	p.root = split
 	return p
 }

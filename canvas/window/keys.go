@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
@@ -91,6 +92,8 @@ func firstFocusable(o fyne.CanvasObject) fyne.Focusable {
 				return f
 			}
 		}
+	case *container.ThemeOverride:
+		return firstFocusable(o.Content)
 	case fyne.Focusable:
 		return o
 	}

@@ -14,6 +14,7 @@ type panes struct {
 	left, right, bottom, centre fyne.CanvasObject
 	bars                        [3]*divider
 	sizes                       [3]float32 // wished size of left, right, bottom
+	laid                        [3]float32 // size that each has got
 	hidden                      [3]bool
 	least                       float32 // height of the bottom pane while it is hidden: its header stays
 	box                         *fyne.Container
@@ -32,7 +33,7 @@ const (
 )
 
 func newPanes(left, right, bottom, centre fyne.CanvasObject) *panes {
-	p := &panes{left: left, right: right, bottom: bottom, centre: centre, sizes: [3]float32{216, 296, 236}}
+	p := &panes{left: left, right: right, bottom: bottom, centre: centre, sizes: [3]float32{216, 320, 250}}
 	for i := range p.bars {
 		p.bars[i] = newDivider(i == paneBottom, func(d float32) { p.drag(i, d) }, func() {
 			if p.onResize != nil {
@@ -51,8 +52,7 @@ func (p *panes) drag(i int, d float32) {
 	if i != paneLeft {
 		d = -d
 	}
-	p.sizes[i] += d
-	p.box.Refresh()
+	p.sizes[i] = p.laid[i] + d
 	p.Layout(nil, p.box.Size())
 }
 
@@ -84,17 +84,15 @@ func (p *panes) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	var l, r float32
 	if !p.hidden[paneLeft] {
 		l = fit(paneLeft, p.left.MinSize().Width, size.Width*0.4)
-		p.sizes[paneLeft] = l
 	}
 	if !p.hidden[paneRight] {
 		r = fit(paneRight, p.right.MinSize().Width, size.Width-l-centreLeast)
-		p.sizes[paneRight] = r
 	}
 	b := p.least
 	if !p.hidden[paneBottom] {
 		b = fit(paneBottom, p.least+60, size.Height-centreLeast/1.5)
-		p.sizes[paneBottom] = b
 	}
+	p.laid = [3]float32{l, r, b}
 	put := func(o fyne.CanvasObject, visible bool, x, y, w, h float32) {
 		if visible {
 			o.Show()

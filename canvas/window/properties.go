@@ -34,7 +34,7 @@ func newPropertyPanel(on *Window) *propertyPanel {
 	p.title.TextStyle.Bold = true
 	p.title.Truncation = fyne.TextTruncateEllipsis
 	p.sub = quiet("")
-	p.sub.Truncation = fyne.TextTruncateEllipsis
+	p.sub.Wrapping = fyne.TextWrapWord
 	p.help = quiet("")
 	p.help.Wrapping = fyne.TextWrapWord
 	p.help.SizeName = theme.SizeNameCaptionText

@@ -15,6 +15,7 @@ type searchEntry struct {
 func newSearchEntry(hint string) *searchEntry {
 	e := &searchEntry{}
 	e.ExtendBaseWidget(e)
+	e.Wrapping = fyne.TextWrap(fyne.TextTruncateClip) // as fyne's own single line
 	e.PlaceHolder = hint
 	e.Icon = theme.SearchIcon()
 	return e

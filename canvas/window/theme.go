@@ -48,10 +48,10 @@ type pair struct{ light, dark color.NRGBA }
 
 var colours = map[fyne.ThemeColorName]pair{
 	theme.ColorNameBackground:          {rgb(0xf3f5f6), rgb(0x1d2226)},
-	theme.ColorNameForeground:          {rgb(0x1c262d), rgb(0xe2e7ea)},
+	theme.ColorNameForeground:          {rgb(0x1c262d), rgb(0xe2e7ea)}, // see menuInk
 	theme.ColorNameButton:              {rgb(0xe3e8eb), rgb(0x30383e)},
 	theme.ColorNameDisabledButton:      {rgb(0xebeef0), rgb(0x272d32)},
-	theme.ColorNameDisabled:            {rgb(0x96a1a8), rgb(0x69757d)},
+	theme.ColorNameDisabled:            {rgb(0x68747c), rgb(0x8c98a0)},
 	theme.ColorNameError:               {rgb(0xb3261e), rgb(0xff8a80)},
 	theme.ColorNameWarning:             {rgb(0x8a5a00), rgb(0xf0b452)},
 	theme.ColorNameSuccess:             {rgb(0x1b6e3c), rgb(0x6fcf97)},
@@ -98,10 +98,14 @@ func (t plainTheme) dark(system fyne.ThemeVariant) bool {
 func (t plainTheme) Color(name fyne.ThemeColorName, system fyne.ThemeVariant) color.Color {
 	dark := t.dark(system)
 	if p, ok := colours[name]; ok {
+		c := p.light
 		if dark {
-			return p.dark
+			c = p.dark
 		}
-		return p.light
+		if name == theme.ColorNameForeground {
+			return menuInk{c}
+		}
+		return c
 	}
 	if dark {
 		return theme.DefaultTheme().Color(name, theme.VariantDark)
@@ -155,4 +159,36 @@ func darkNow() bool {
 		return t.dark(s.ThemeVariant())
 	}
 	return s.ThemeVariant() == theme.VariantDark
+}
+
+// menuInk is an opaque colour whose 16-bit alpha is a little below the full one.
+// Fyne 2.7.1 writes the shortcuts of a menu in the foreground colour with 0.95
+// of that alpha, of which it then keeps the low byte only: of a full alpha that
+// is 0x32, too faint to read, of this one 0xfe.
+type menuInk struct{ color.NRGBA }
+
+func (c menuInk) RGBA() (r, g, b, a uint32) {
+	r, g, b, _ = c.NRGBA.RGBA()
+	return r, g, b, 0xffc9
+}
+
+// barless is the theme in force without scroll bars, for entries of one line:
+// their text moves with the caret.
+type barless struct{}
+
+func (barless) Color(n fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
+	return fyne.CurrentApp().Settings().Theme().Color(n, v)
+}
+func (barless) Font(s fyne.TextStyle) fyne.Resource {
+	return fyne.CurrentApp().Settings().Theme().Font(s)
+}
+func (barless) Icon(n fyne.ThemeIconName) fyne.Resource {
+	return fyne.CurrentApp().Settings().Theme().Icon(n)
+}
+func (barless) Size(n fyne.ThemeSizeName) float32 {
+	switch n {
+	case theme.SizeNameScrollBar, theme.SizeNameScrollBarSmall:
+		return 0
+	}
+	return fyne.CurrentApp().Settings().Theme().Size(n)
 }

@@ -3,6 +3,7 @@ package window
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"rinsewright/assets/icon"
@@ -95,7 +96,7 @@ func (w *Window) build() {
 	w.steps = newStepsPanel(w)
 	w.tools = newToolbar(w)
 
-	fold := widget.NewButton("Fold", func() { w.do(w.actions.foldBottom) })
+	fold := widget.NewButtonWithIcon("", theme.MenuDropDownIcon(), func() { w.do(w.actions.foldBottom) })
 	fold.Importance = widget.LowImportance
 	w.tabs = newTabs(fold)
 	w.tabs.add("Findings", w.findings.root)
