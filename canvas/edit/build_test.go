@@ -50,7 +50,7 @@ func straight(t *testing.T) *sheet {
 
 func TestPlaceOnRun(t *testing.T) {
 	s := straight(t)
-	e := s.apply(s.doc.Drawing().PlaceOnRun("valve", "r1", pt(30, 1)))
+	e := s.apply(s.doc.Drawing().PlaceOnRun("valve", "r1", Pose{At: pt(30, 1)}))
 	c := s.doc.Circuit()
 	if len(c.Runs()) != 2 || len(c.Parts()) != 3 {
 		t.Fatalf("%d runs, %d parts", len(c.Runs()), len(c.Parts()))
@@ -110,7 +110,7 @@ func TestPlaceOnRunTurns(t *testing.T) {
 	for _, tt := range tests {
 		s := newSheet(t)
 		s.put(&model.Run{ID: "r1", From: LooseAt(pt(0, 0)).end(), To: LooseAt(tt.to).end()})
-		e := s.apply(s.doc.Drawing().PlaceOnRun("check-valve", "r1", tt.middle))
+		e := s.apply(s.doc.Drawing().PlaceOnRun("check-valve", "r1", Pose{At: tt.middle}))
 		p := s.doc.Circuit().Part(Added(e)[0])
 		in, _ := s.doc.cat.Kind("check-valve").Port("in")
 		if inAt, _ := in.PortAt(p.Meta()); inAt.Sub(tt.middle) != tt.inAt || s.doc.Circuit().Run("r1").To.Port != "in" {
@@ -126,7 +126,7 @@ func TestPlaceOnRunKeepsLine(t *testing.T) {
 	s.part("p2", "pump", 200, 100)
 	s.run("r1", "p1", "b", "p2", "a", bent(pt(50, 0), pt(50, 40), pt(150, 40), pt(150, 100)))
 	before := s.doc.Drawing().Line(s.doc.Circuit().Run("r1"))
-	s.apply(s.doc.Drawing().PlaceOnRun("valve", "r1", pt(100, 40)))
+	s.apply(s.doc.Drawing().PlaceOnRun("valve", "r1", Pose{At: pt(100, 40)}))
 	c := s.doc.Circuit()
 	first := c.Run("r1")
 	second := c.Runs()[0]
@@ -141,8 +141,8 @@ func TestPlaceOnRunKeepsLine(t *testing.T) {
 
 func TestPlaceOnRunRefused(t *testing.T) {
 	s := straight(t)
-	for _, kind := range []string{"tank", "cap", "spray-ball", "frame"} {
-		if _, err := s.doc.Drawing().PlaceOnRun(kind, "r1", pt(30, 0)); err == nil {
+	for _, kind := range []string{"tank", "spray-ball", "frame"} {
+		if _, err := s.doc.Drawing().PlaceOnRun(kind, "r1", Pose{At: pt(30, 0)}); err == nil {
 			t.Errorf("a %s was put into a run", kind)
 		}
 	}
@@ -150,7 +150,7 @@ func TestPlaceOnRunRefused(t *testing.T) {
 
 func TestReducerKeepsItsSmallEnd(t *testing.T) {
 	s := straight(t)
-	e := s.apply(s.doc.Drawing().PlaceOnRun("concentric", "r1", pt(30, 0)))
+	e := s.apply(s.doc.Drawing().PlaceOnRun("concentric", "r1", Pose{At: pt(30, 0)}))
 	f := s.doc.Circuit().Part(Added(e)[0]).(*model.Fitting)
 	if f.Size.Or("") != dn50 || f.SecondSize.Known() {
 		t.Errorf("sizes %v and %v", f.Size, f.SecondSize)
@@ -291,7 +291,7 @@ func TestSplitAndHeal(t *testing.T) {
 		for _, x := range []float64{5, 12.5, 30, 55, 100, 105} {
 			s := straight(t)
 			before := s.doc.Circuit()
-			e := s.apply(s.doc.Drawing().PlaceOnRun(kind, "r1", pt(x, 0)))
+			e := s.apply(s.doc.Drawing().PlaceOnRun(kind, "r1", Pose{At: pt(x, 0)}))
 			s.apply(s.doc.Drawing().Delete(Added(e)[:1]), nil)
 			if d := difference(before, s.doc.Circuit()); d != "" {
 				// The rounding of the sums is the only thing that may differ.
@@ -601,7 +601,7 @@ func TestSetProperty(t *testing.T) {
 
 func TestReplaceKind(t *testing.T) {
 	s := straight(t)
-	e := s.apply(s.doc.Drawing().PlaceOnRun("concentric", "r1", pt(50, 0)))
+	e := s.apply(s.doc.Drawing().PlaceOnRun("concentric", "r1", Pose{At: pt(50, 0)}))
 	id := Added(e)[0]
 	s.apply(s.doc.Drawing().SetProperty([]model.ID{id}, "second_size", string(dn40), quantity.Metric))
 	runs := slices.Clone(s.doc.Circuit().Runs())

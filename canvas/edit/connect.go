@@ -199,13 +199,8 @@ func (f *draft) resolve(j Joint, toward model.Point) (e model.End, size quantity
 	if err != nil {
 		return e, size, "", err
 	}
-	in, out, _ := through(tee)
-	for _, port := range tee.Ports {
-		if port.Name != in.Name && port.Name != out.Name {
-			return model.End{Part: p.RecordID(), Port: port.Name}, r.Size, "", nil
-		}
-	}
-	return e, size, "", fmt.Errorf("the kind %q has no branch", tee.Name)
+	branch, err := branchOf(tee)
+	return model.End{Part: p.RecordID(), Port: branch.Name}, r.Size, "", err
 }
 
 // checkPort refuses a port that is not there or has its run, and gives its size.

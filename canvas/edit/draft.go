@@ -15,13 +15,14 @@ type draft struct {
 	order    []model.ID
 	now      map[model.ID]model.Record // nil: deleted
 	runs     []model.ID                // those of order that are or were runs
+	ends     map[model.ID][]model.ID   // runs of these that ended on a part at some time
 	taken    map[string]bool           // tags, once asked for
 	parts    bool                      // a part is among what changes
 	ahead    *Drawing                  // as it will be, until the next change of a part
 }
 
 func (d *Drawing) draft() *draft {
-	return &draft{Drawing: d, now: map[model.ID]model.Record{}}
+	return &draft{Drawing: d, now: map[model.ID]model.Record{}, ends: map[model.ID][]model.ID{}}
 }
 
 func (f *draft) record(id model.ID) model.Record {
@@ -51,6 +52,10 @@ func (f *draft) set(id model.ID, r model.Record) {
 		}
 	}
 	f.now[id] = r
+	if run, ok := r.(*model.Run); ok {
+		f.ends[run.From.Part] = append(f.ends[run.From.Part], id)
+		f.ends[run.To.Part] = append(f.ends[run.To.Part], id)
+	}
 	if isPart(before) || isPart(r) {
 		f.parts, f.ahead = true, nil
 	}
@@ -77,13 +82,13 @@ func (f *draft) runsAt(part model.ID) []*model.Run {
 			out = append(out, r)
 		}
 	}
-	for _, id := range f.runs {
+	for _, id := range f.ends[part] {
 		if r := f.run(id); r != nil && (r.From.Part == part || r.To.Part == part) {
 			out = append(out, r)
 		}
 	}
 	slices.SortFunc(out, func(a, b *model.Run) int { return strings.Compare(string(a.ID), string(b.ID)) })
-	return out
+	return slices.Compact(out)
 }
 
 // portTaken tells whether a run ends on a port.

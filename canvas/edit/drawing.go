@@ -22,6 +22,7 @@ type Drawing struct {
 	router  *route.Router // of runs that are not in the circuit
 	lines   [][]model.Point
 	extents []extent
+	ports   []portPlace
 }
 
 // extent is where a part lies.

@@ -52,9 +52,10 @@ func (h *hand) act(e *Editor, kinds []*catalogue.Kind) {
 		keys := []string{KeyEscape, KeyEnter, KeyDelete, KeyBackspace, KeyLeft, KeyUp, KeyTurn, KeyMirror}
 		e.Handle(Event{Kind: Key, Key: keys[h.pick(len(keys))], At: h.place(), Tolerance: 2})
 	case what < 32:
-		actions := Actions()
-		if len(doc.Circuit().Parts()) < 60 || h.pick(2) == 0 {
-			actions[h.pick(len(actions))].Run(doc)
+		a := Actions()[h.pick(len(Actions()))]
+		grows := a.Name == "paste" || a.Name == "duplicate" // a copy of all, again and again, would double it each time
+		if !grows || len(doc.Circuit().Parts()) < 40 {
+			a.Run(doc)
 		}
 	case what < 33:
 		e.UseSelect()

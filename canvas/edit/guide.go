@@ -33,23 +33,19 @@ func (d *Drawing) guides(ids []model.ID, by model.Point) []Guide {
 func (d *Drawing) guidesOf(ports []place.Port, moved map[model.ID]bool) []Guide {
 	level, upright := math.Inf(1), math.Inf(1)
 	var best [2]*Guide
-	for _, p := range d.circuit.Parts() {
-		if moved[p.RecordID()] {
-			continue
-		}
-		for _, b := range place.Ports(p, d.kindOf(p)) {
-			for _, a := range ports {
-				apart := b.Place.Sub(a.Place)
-				// They must look at each other.
-				if a.Faces.Add(b.Faces) != (model.Point{}) || dot(apart, a.Faces) < near {
-					continue
-				}
-				switch {
-				case math.Abs(apart.Y) < near && math.Abs(apart.X) < level:
-					level, best[0] = math.Abs(apart.X), &Guide{a.Place, b.Place}
-				case math.Abs(apart.X) < near && math.Abs(apart.Y) < upright:
-					upright, best[1] = math.Abs(apart.Y), &Guide{a.Place, b.Place}
-				}
+	for _, b := range d.portsOf() {
+		for i := range ports {
+			a := &ports[i]
+			apart := b.at.Sub(a.Place)
+			// They must look at each other.
+			if a.Faces.Add(b.faces) != (model.Point{}) || dot(apart, a.Faces) < near || moved[b.part] {
+				continue
+			}
+			switch {
+			case math.Abs(apart.Y) < near && math.Abs(apart.X) < level:
+				level, best[0] = math.Abs(apart.X), &Guide{a.Place, b.at}
+			case math.Abs(apart.X) < near && math.Abs(apart.Y) < upright:
+				upright, best[1] = math.Abs(apart.Y), &Guide{a.Place, b.at}
 			}
 		}
 	}
@@ -60,4 +56,24 @@ func (d *Drawing) guidesOf(ports []place.Port, moved map[model.ID]bool) []Guide 
 		}
 	}
 	return out
+}
+
+// portPlace is where a port of a part lies.
+type portPlace struct {
+	part      model.ID
+	name      string
+	at, faces model.Point
+}
+
+// portsOf gives the ports of all parts, in the order of the circuit.
+func (d *Drawing) portsOf() []portPlace {
+	if d.ports == nil {
+		d.ports = []portPlace{}
+		for _, p := range d.circuit.Parts() {
+			for _, port := range place.Ports(p, d.kindOf(p)) {
+				d.ports = append(d.ports, portPlace{p.RecordID(), port.Name, port.Place, port.Faces})
+			}
+		}
+	}
+	return d.ports
 }

@@ -16,7 +16,8 @@ func (d *Drawing) kindNamed(name string) (*catalogue.Kind, error) {
 }
 
 // Place adds a part of a kind with the next free tag. The pose is taken as it
-// is; see [Snapped].
+// is; see [Snapped]. Its ports are joined to free ports that face them at the
+// same place, face to face, and to loose ends of runs that lie there.
 func (d *Drawing) Place(kind string, pose Pose) (model.Edit, error) {
 	k, err := d.kindNamed(kind)
 	if err != nil {
@@ -30,14 +31,20 @@ func (d *Drawing) Place(kind string, pose Pose) (model.Edit, error) {
 	m := p.Meta()
 	m.Turn, m.Mirrored, m.Tag = pose.Turn, pose.Mirrored, f.nextTag(k.Prefix)
 	f.put(p)
-	return f.edit("place " + f.called(k, m.Tag)), nil
+	f.join([]model.Part{p})
+	return f.edit("place " + d.called(k, m.Tag)), nil
 }
 
-// PlaceOnRun puts a part of a kind into a run, at the place of its line nearest
-// to at: the run becomes two, which keep its size and, together, its stretches;
-// the part takes the run's size, and its elevation where the run tells it. It
-// is an error for a kind that cannot stand in a run; see [InLine].
-func (d *Drawing) PlaceOnRun(kind string, run model.ID, at model.Point) (model.Edit, error) {
+// FitsRun says whether [Drawing.PlaceOnRun] can put a part of the kind on a run.
+func FitsRun(k *catalogue.Kind) bool { return InLine(k) || Taps(k) }
+
+// PlaceOnRun puts a part of a kind on a run, at the place of its line nearest to
+// the pose. A kind that can stand in a run (see [InLine]) parts it in two, which
+// keep its size and, together, its stretches; the part takes the run's size, and
+// its elevation where the run tells it; of the pose only the place counts. A kind
+// with one port (see [Taps]) comes on the branch of a tee, as far as can be with
+// the turn of the pose. Other kinds are an error.
+func (d *Drawing) PlaceOnRun(kind string, run model.ID, pose Pose) (model.Edit, error) {
 	k, err := d.kindNamed(kind)
 	if err != nil {
 		return model.Edit{}, err
@@ -47,11 +54,17 @@ func (d *Drawing) PlaceOnRun(kind string, run model.ID, at model.Point) (model.E
 		return model.Edit{}, fmt.Errorf("there is no run %s", run)
 	}
 	f := d.draft()
-	p, _, err := f.insert(k, f.nextTag(k.Prefix), r, at, nil)
-	if err != nil {
+	tag := f.nextTag(k.Prefix)
+	if Taps(k) {
+		if _, err := f.tap(k, tag, r, pose.At, pose); err != nil {
+			return model.Edit{}, err
+		}
+		return f.edit("place " + d.called(k, tag) + " on " + d.name(r)), nil
+	}
+	if _, _, err := f.insert(k, tag, r, pose.At, nil); err != nil {
 		return model.Edit{}, err
 	}
-	return f.edit("place " + f.called(k, p.Meta().Tag) + " in " + d.name(r)), nil
+	return f.edit("place " + d.called(k, tag) + " in " + d.name(r)), nil
 }
 
 func (d *Drawing) called(k *catalogue.Kind, tag string) string {

@@ -1,6 +1,9 @@
 package edit
 
-import "rinsewright/model"
+import (
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+)
 
 // ghost is a part that is about to be placed.
 type ghost struct {
@@ -13,16 +16,37 @@ type ghost struct {
 // if it can stand in one, else free.
 func (g ghost) edit(e *Editor, ev Event) (model.Edit, *Hit, error) {
 	d := e.doc.drawing
-	if InLine(d.cat.Kind(g.kind)) {
+	k := d.cat.Kind(g.kind)
+	pose := Pose{At: e.snapped(ev, ev.At), Turn: g.turn, Mirrored: g.mirrored}
+	if onto, ok := g.onto(e, ev, k); ok {
+		pose.At = onto
+	} else if FitsRun(k) {
 		if h := d.HitRun(ev.At, ev.Tolerance); h.Kind != HitNothing {
 			h.At = e.onLine(ev, h)
-			edit, err := d.PlaceOnRun(g.kind, h.ID, h.At)
+			pose.At = h.At
+			edit, err := d.PlaceOnRun(g.kind, h.ID, pose)
 			return edit, &h, err
 		}
 	}
-	edit, err := d.Place(g.kind, Pose{At: e.snapped(ev, ev.At), Turn: g.turn, Mirrored: g.mirrored})
+	edit, err := d.Place(g.kind, pose)
 	return edit, nil, err
 }
+
+// onto gives where the ghost must lie so that a port of it meets a free port or
+// a loose end near by.
+func (g ghost) onto(e *Editor, ev Event, k *catalogue.Kind) (model.Point, bool) {
+	if k == nil || ev.Modifiers.Alt {
+		return model.Point{}, false
+	}
+	p := model.NewPart(k.Class)
+	m := p.Meta()
+	m.ID, m.Kind, m.At, m.Turn, m.Mirrored = ghostID, k.Name, ev.At, g.turn, g.mirrored
+	further, ok := e.doc.drawing.snapOnto([]model.Part{p}, ev.Tolerance)
+	return m.At.Add(further), ok
+}
+
+// ghostID is the id of a part that is not in the circuit yet.
+const ghostID model.ID = "ghost"
 
 // keyed turns or mirrors the ghost.
 func (g ghost) keyed(key string) ghost {
@@ -81,6 +105,7 @@ func (s placeIdle) show(e *Editor, ev Event) state {
 
 func (s placeIdle) overlay(e *Editor, o *Overlay) {
 	o.Hover, o.Handles, o.Target, o.Cursor = Hit{}, nil, s.target, CursorCross
+	o.Tee = s.target != nil && Taps(e.doc.cat.Kind(s.kind))
 	o.Hint = "Click places, on a run puts it in; R turns, M mirrors; Shift goes on placing; Escape leaves"
 }
 
@@ -134,7 +159,7 @@ func (s placeDragging) show(e *Editor, ev Event) state {
 }
 
 func (s placeDragging) overlay(e *Editor, o *Overlay) {
-	placeIdle{target: s.target}.overlay(e, o)
+	placeIdle{ghost: s.ghost, target: s.target}.overlay(e, o)
 	o.Hint = "Let go to place, on a run to put it in; Escape cancels"
 }
 

@@ -174,14 +174,14 @@ func (selectMoving) path() string { return "select.moving" }
 func (s selectMoving) handle(e *Editor, ev Event) state {
 	switch ev.Kind {
 	case Move, Release:
-		to := e.snapped(ev, s.anchor.Add(ev.At.Sub(s.start)))
-		edit := e.doc.drawing.Move(s.ids, to.Sub(s.anchor))
+		by := s.by(e, ev)
+		edit := e.doc.drawing.MoveOnto(s.ids, by)
 		if ev.Kind == Release {
 			e.apply(edit, nil)
 			return selectIdle{}
 		}
 		e.setPreview(edit)
-		s.guides = e.doc.drawing.guides(s.ids, to.Sub(s.anchor))
+		s.guides = e.doc.drawing.guides(s.ids, by)
 	case Cancel:
 		e.setPreview(model.Edit{})
 		return selectIdle{}
@@ -192,6 +192,18 @@ func (s selectMoving) handle(e *Editor, ev Event) state {
 		}
 	}
 	return s
+}
+
+// by gives how far to move: so that a free port comes onto one that faces it, if
+// one is near, or else so that the anchor comes onto the grid.
+func (s selectMoving) by(e *Editor, ev Event) model.Point {
+	raw := ev.At.Sub(s.start)
+	if !ev.Modifiers.Alt {
+		if further, ok := e.doc.drawing.snapOnto(e.doc.drawing.displaced(s.ids, raw), ev.Tolerance); ok {
+			return raw.Add(further)
+		}
+	}
+	return e.snapped(ev, s.anchor.Add(raw)).Sub(s.anchor)
 }
 
 func (s selectMoving) overlay(e *Editor, o *Overlay) {
