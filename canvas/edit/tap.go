@@ -73,6 +73,9 @@ func (f *draft) tap(k *catalogue.Kind, tag string, run *model.Run, at model.Poin
 		}
 	}
 	f.put(p)
+	// An equal tee, unless the kind has a size of its own.
+	f.sizeNew(model.End{Part: m.ID, Port: port.Name}, run.Size)
+	f.put(withSize(t, outlet, f.sizeAt(model.End{Part: m.ID, Port: port.Name})))
 	f.faceToFace(model.End{Part: t.RecordID(), Port: outlet.Name}, model.End{Part: m.ID, Port: port.Name})
 	return p, nil
 }
