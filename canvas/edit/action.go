@@ -51,6 +51,15 @@ func Actions() []Action {
 			Do: func(d *Document) error { d.SelectAll(); return nil }},
 		{Name: "select-none", Label: "Select nothing", Enabled: anySelected,
 			Do: func(d *Document) error { d.Select(); return nil }},
+		{Name: "select-next", Label: "Select the next part", Shortcut: "Tab", Enabled: anyPart,
+			Do: func(d *Document) error { d.selectNeighbour(1); return nil }},
+		{Name: "select-previous", Label: "Select the part before", Shortcut: "Shift+Tab", Enabled: anyPart,
+			Do: func(d *Document) error { d.selectNeighbour(-1); return nil }},
+		{Name: "connect", Label: "Connect the two parts", Enabled: twoPartsSelected, Do: (*Document).connectSelected},
+		{Name: "align-level", Label: "Bring to one level", Enabled: partsSelected,
+			Do: func(d *Document) error { return d.Apply(d.drawing.Align(d.selection, true)) }},
+		{Name: "align-upright", Label: "Bring upright above each other", Enabled: partsSelected,
+			Do: func(d *Document) error { return d.Apply(d.drawing.Align(d.selection, false)) }},
 		{Name: "turn-right", Label: "Turn right", Shortcut: "R", Enabled: partSelected,
 			Do: func(d *Document) error { return d.Apply(d.drawing.Turn(d.selection, 1)) }},
 		{Name: "turn-left", Label: "Turn left", Shortcut: "Shift+R", Enabled: partSelected,
@@ -99,6 +108,23 @@ func partSelected(d *Document) bool {
 	return false
 }
 
+func anyPart(d *Document) bool { return len(d.Circuit().Parts()) > 0 }
+
+func partsSelected(d *Document) bool { return len(d.selectedParts()) > 1 }
+
+func twoPartsSelected(d *Document) bool { return len(d.selectedParts()) == 2 }
+
+// selectedParts gives the parts among what is selected, in the order of it.
+func (d *Document) selectedParts() []model.Part {
+	var out []model.Part
+	for _, id := range d.selection {
+		if p := d.Circuit().Part(id); p != nil {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 func bentSelected(d *Document) bool {
 	for _, id := range d.selection {
 		if r := d.Circuit().Run(id); r != nil && len(r.Bends) > 0 {
@@ -111,7 +137,7 @@ func bentSelected(d *Document) bool {
 // key does the command of a plain key while no gesture is under way.
 func (e *Editor) key(ev Event) {
 	name := map[string]string{
-		KeyEscape: "select-none", KeyDelete: "delete", KeyBackspace: "delete", KeyTurn: "turn-right", KeyMirror: "mirror",
+		KeyTab: "select-next", KeyEscape: "select-none", KeyDelete: "delete", KeyBackspace: "delete", KeyTurn: "turn-right", KeyMirror: "mirror",
 		KeyLeft: "nudge-left", KeyRight: "nudge-right", KeyUp: "nudge-up", KeyDown: "nudge-down",
 	}[ev.Key]
 	if ev.Modifiers.Shift {
@@ -120,6 +146,8 @@ func (e *Editor) key(ev Event) {
 			name = "nudge-far-" + ev.Key
 		case KeyTurn:
 			name = "turn-left"
+		case KeyTab:
+			name = "select-previous"
 		}
 	}
 	a, ok := ActionNamed(name)

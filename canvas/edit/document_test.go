@@ -275,7 +275,7 @@ func TestActions(t *testing.T) {
 		}
 		return names
 	}
-	if got := enabled(); !slices.Equal(got, []string{"select-all"}) {
+	if got := enabled(); !slices.Equal(got, []string{"select-all", "select-next", "select-previous"}) {
 		t.Errorf("with nothing selected: %v", got)
 	}
 	seen := map[string]bool{}

@@ -41,6 +41,7 @@ const (
 	KeyRight     = "right"
 	KeyUp        = "up"
 	KeyDown      = "down"
+	KeyTab       = "tab"
 	KeyTurn      = "r"
 	KeyMirror    = "m"
 )

@@ -68,7 +68,7 @@ func fit(k *catalogue.Kind, line []model.Point, at model.Point, toward *model.Po
 	way := direction(a, b)
 	best := math.Inf(-1)
 	for _, swapped := range []bool{false, true} {
-		if swapped && (in.Role != "any" || out.Role != "any") {
+		if swapped && !eitherWay(k, in, out) {
 			continue
 		}
 		i, o := in, out
@@ -91,6 +91,12 @@ func fit(k *catalogue.Kind, line []model.Point, at model.Point, toward *model.Po
 	}
 	pose.At = pose.centred(in, out, a, b, s.at)
 	return pose, in, out, s, nil
+}
+
+// eitherWay says whether liquid may as well pass a part the other way: not where
+// its ports differ, as those of a reducer or a divert valve do.
+func eitherWay(k *catalogue.Kind, in, out catalogue.Port) bool {
+	return in.Role == "any" && out.Role == "any" && in.Size == out.Size && healable(k)
 }
 
 // score rates a pose: towards the wanted side first, then plain, then upright.

@@ -10,8 +10,8 @@ import (
 	"rinsewright/model/catalogue"
 )
 
-// Replaceable lists the kinds that a part can be replaced by with every run on
-// it kept, in the order of the catalogue.
+// Replaceable lists the kinds that a part can be replaced by, in the order of the
+// catalogue; see [Drawing.ReplaceKind].
 func (d *Drawing) Replaceable(part model.ID) []*catalogue.Kind {
 	var out []*catalogue.Kind
 	p := d.circuit.Part(part)
@@ -30,9 +30,10 @@ func (d *Drawing) Replaceable(part model.ID) []*catalogue.Kind {
 }
 
 // ReplaceKind makes a part one of another kind, with its tag, place and all
-// properties that the new kind has too. Runs stay on the ports of the same name,
-// or else on the port of the same place in the line; it is an error if a run
-// would be left without a port.
+// properties that the new kind has too. The new kind is of the same class, or
+// stands in a line, or has one port, as the old one does. Runs stay on the ports
+// of the same name, or else on the port of the same place in the line; it is an
+// error if a run would be left without a port.
 func (d *Drawing) ReplaceKind(part model.ID, kind string) (model.Edit, error) {
 	p := d.circuit.Part(part)
 	if p == nil {
@@ -72,6 +73,11 @@ func (d *Drawing) ReplaceKind(part model.ID, kind string) (model.Edit, error) {
 // portsFor gives for each used port of a part the port of another kind that
 // takes its place.
 func (d *Drawing) portsFor(p model.Part, k *catalogue.Kind) (map[string]string, error) {
+	old := d.kindOf(p)
+	alike := p.Class() == k.Class || old != nil && (InLine(old) && InLine(k) || len(old.Ports) == 1 && len(k.Ports) == 1)
+	if !alike {
+		return nil, fmt.Errorf("a %s cannot stand in the place of %s", lowerFirst(k.Title), d.name(p))
+	}
 	out := map[string]string{}
 	taken := map[string]bool{}
 	var used []string
@@ -87,7 +93,6 @@ func (d *Drawing) portsFor(p model.Part, k *catalogue.Kind) (map[string]string, 
 			out[port], taken[port] = port, true
 		}
 	}
-	old := d.kindOf(p)
 	for _, port := range used {
 		if _, ok := out[port]; ok {
 			continue
