@@ -112,7 +112,7 @@ func (d *Document) apply(e model.Edit, key string) error {
 	}
 	now := d.now()
 	h := &d.history
-	if key != "" && key == d.mergeKey && now.Sub(d.mergeTime) < mergeWithin && h.next == len(h.edits) && h.next > 0 && h.state() != h.saved {
+	if key != "" && key == d.mergeKey && now.Sub(d.mergeTime) < mergeWithin && h.next == len(h.edits) && h.next > 0 {
 		h.merge(e)
 	} else {
 		h.add(e)
@@ -195,7 +195,7 @@ func (d *Document) SavedMark() int { return d.history.state() }
 
 // MarkSaved says that the state of a mark has been written.
 func (d *Document) MarkSaved(mark int) {
-	d.history.saved = mark
+	d.history.saved = mark // no later edit is merged into the saved state
 	d.mergeKey = ""
 	d.notify(Notice{Saved: true})
 }

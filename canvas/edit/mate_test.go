@@ -104,3 +104,26 @@ func TestTap(t *testing.T) {
 		t.Errorf("%v m of pipe, want 10", sum)
 	}
 }
+
+// A port that has its run attracts nothing, and one free port takes one of two.
+func TestFaceToFaceWantsFreePorts(t *testing.T) {
+	s := newSheet(t)
+	s.part("p1", "pump", 0, 0)
+	s.part("p2", "pump", 100, 0)
+	s.run("r1", "p1", "b", "p2", "a")
+	s.part("v1", "valve", 10, 40)
+	e := NewEditor(s.doc)
+	e.SnapToGrid = false
+	play(t, e, "press 10,39 > select.pointing\n move 10.5,-0.5 > select.moving\n release 10.5,-0.5 > select.idle")
+	if c := s.doc.Circuit(); c.Part("v1").Meta().At != pt(10.5, 0.5) || len(c.Runs()) != 1 {
+		t.Errorf("drawn to %v, %d runs", c.Part("v1").Meta().At, len(c.Runs()))
+	}
+	s = newSheet(t)
+	s.part("p1", "pump", 0, 0)
+	s.part("v1", "valve", 10, 40)
+	s.part("v2", "valve", 10, 40)
+	s.apply(s.doc.Drawing().MoveOnto([]model.ID{"v1", "v2"}, pt(0, -40)), nil)
+	if n := len(s.doc.Circuit().Runs()); n != 1 {
+		t.Errorf("%d runs on one port", n)
+	}
+}
