@@ -127,3 +127,14 @@ func TestFaceToFaceWantsFreePorts(t *testing.T) {
 		t.Errorf("%d runs on one port", n)
 	}
 }
+
+func TestPlaceFreelyWithAlt(t *testing.T) {
+	s := newSheet(t)
+	s.part("p1", "pump", 0, 0)
+	e := NewEditor(s.doc)
+	e.UsePlace("valve")
+	play(t, e, "press 10.9,0.8 > place.dragging\n release 10.9,0.8 alt > select.idle")
+	if c := s.doc.Circuit(); len(c.Runs()) != 0 || c.Part(s.doc.Selection()[0]).Meta().At != pt(10.9, 0.8) {
+		t.Errorf("%d runs, valve at %v", len(c.Runs()), c.Part(s.doc.Selection()[0]).Meta().At)
+	}
+}
