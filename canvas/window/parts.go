@@ -136,6 +136,19 @@ func (p *partsPanel) filter() {
 	p.scroll.ScrollToTop()
 	p.list.Refresh()
 	p.scroll.Refresh()
+	p.tellFirst()
+}
+
+// tellFirst lets a test find the best of what a search found on the screen.
+func (p *partsPanel) tellFirst() {
+	if p.on.events == nil || !p.on.started || len(p.shown) == 0 {
+		return
+	}
+	first := p.shown[0]
+	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(first)
+	s := p.on.win.Canvas().Scale()
+	p.on.events.tell("search", map[string]any{"text": p.search.Text, "kind": first.kind.Name,
+		"x": at.X * s, "y": at.Y * s, "width": first.Size().Width * s, "height": first.Size().Height * s})
 }
 
 // mark shows which kind the next click on the board places; none for "".

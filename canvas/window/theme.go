@@ -51,7 +51,7 @@ var colours = map[fyne.ThemeColorName]pair{
 	theme.ColorNameForeground:          {rgb(0x1c262d), rgb(0xe2e7ea)}, // see menuInk
 	theme.ColorNameButton:              {rgb(0xe3e8eb), rgb(0x30383e)},
 	theme.ColorNameDisabledButton:      {rgb(0xebeef0), rgb(0x272d32)},
-	theme.ColorNameDisabled:            {rgb(0x68747c), rgb(0x8c98a0)},
+	theme.ColorNameDisabled:            {rgb(0x626e76), rgb(0x909ca4)},
 	theme.ColorNameError:               {rgb(0xb3261e), rgb(0xff8a80)},
 	theme.ColorNameWarning:             {rgb(0x8a5a00), rgb(0xf0b452)},
 	theme.ColorNameSuccess:             {rgb(0x1b6e3c), rgb(0x6fcf97)},
@@ -68,7 +68,7 @@ var colours = map[fyne.ThemeColorName]pair{
 	theme.ColorNameInputBorder:         {rgb(0xc3ccd1), rgb(0x46525a)},
 	theme.ColorNameMenuBackground:      {rgb(0xfafbfc), rgb(0x272e33)},
 	theme.ColorNameOverlayBackground:   {rgb(0xfafbfc), rgb(0x242a2f)},
-	theme.ColorNamePlaceHolder:         {rgb(0x66737b), rgb(0x94a1a9)},
+	theme.ColorNamePlaceHolder:         {rgb(0x5f6b73), rgb(0x9aa6ae)},
 	theme.ColorNamePressed:             {rgba(0x1b3a47, 0x2a), rgba(0xffffff, 0x22)},
 	theme.ColorNameScrollBar:           {rgba(0x33444d, 0x80), rgba(0xc8d2d8, 0x70)},
 	theme.ColorNameScrollBarBackground: {rgba(0, 0), rgba(0, 0)},
