@@ -27,6 +27,8 @@ type element struct {
 	reynolds  float64 // of 1 m³/s
 	roughness float64 // relative
 	inverse   float64 // 1/√f of the last flow, a start for the next
+	upper     float64 // factor at the end of the blend, and Re times its slope there
+	upperRise float64
 	law       FrictionLaw
 	gain      float64
 	start     float64 // flow to begin with
@@ -76,21 +78,25 @@ func (e *element) along(q float64) (drop, slope float64) {
 	if re <= LaminarLimit && e.law == nil {
 		return (e.linear + e.square*a) * q, e.linear + 2*e.square*a
 	}
-	var f, df float64
+	var f, rise float64 // the factor, and Re times its slope
 	switch {
 	case e.law != nil && re == 0:
 		return 0, e.linear
 	case e.law != nil:
-		f, df = e.law(re, e.roughness)
+		f, rise = e.law(re, e.roughness)
+		rise *= re
 	case re < TurbulentLimit:
-		f, df = Moody(re, e.roughness)
+		if e.upper == 0 {
+			_, e.upper, e.upperRise = colebrook(TurbulentLimit, e.roughness, startOfColebrook(TurbulentLimit, e.roughness))
+		}
+		f, rise = blend(re, e.upper, e.upperRise/TurbulentLimit)
+		rise *= re
 	default:
 		if e.inverse == 0 {
 			e.inverse = startOfColebrook(re, e.roughness)
 		}
-		e.inverse = colebrook(re, e.roughness, e.inverse)
-		f, df = colebrookFactor(re, e.roughness, e.inverse)
+		e.inverse, f, rise = colebrook(re, e.roughness, e.inverse)
 	}
 	k := e.friction*f + e.square
-	return k * a * q, 2*k*a + e.friction*df*e.reynolds*a*a
+	return k * a * q, (2*k + e.friction*rise) * a
 }

@@ -30,12 +30,11 @@ func Moody(reynolds, roughness float64) (factor, slope float64) {
 		return 64 / reynolds, -64 / (reynolds * reynolds)
 	}
 	if reynolds >= TurbulentLimit {
-		x := colebrook(reynolds, roughness, startOfColebrook(reynolds, roughness))
-		return colebrookFactor(reynolds, roughness, x)
+		_, factor, rise := colebrook(reynolds, roughness, startOfColebrook(reynolds, roughness))
+		return factor, rise / reynolds
 	}
-	x := colebrook(TurbulentLimit, roughness, startOfColebrook(TurbulentLimit, roughness))
-	high, highSlope := colebrookFactor(TurbulentLimit, roughness, x)
-	return blend(reynolds, high, highSlope)
+	_, high, rise := colebrook(TurbulentLimit, roughness, startOfColebrook(TurbulentLimit, roughness))
+	return blend(reynolds, high, rise/TurbulentLimit)
 }
 
 // blend is the cubic between the limits that has the laminar value and slope at
@@ -65,8 +64,8 @@ func Colebrook(reynolds, roughness float64) (float64, error) {
 	if err := checkRoughness(roughness); err != nil {
 		return 0, err
 	}
-	x := colebrook(reynolds, roughness, startOfColebrook(reynolds, roughness))
-	return 1 / (x * x), nil
+	_, factor, _ := colebrook(reynolds, roughness, startOfColebrook(reynolds, roughness))
+	return factor, nil
 }
 
 func checkRoughness(relative float64) error {
@@ -91,38 +90,47 @@ func startOfColebrook(reynolds, roughness float64) float64 {
 }
 
 // colebrook solves Colebrook's equation for x = 1/√f from the start x by Halley's
-// method. F(x) = x + (2/ln 10) ln(a + bx) rises and is concave, so the method
-// converges from any start above zero; from a start within a percent the second
-// step is exact to rounding.
-func colebrook(reynolds, roughness, x float64) float64 {
+// method, and gives x, the factor f and Re·df/dRe. F(x) = x + (2/ln 10) ln(a + bx)
+// rises and is concave, so that the method converges from any start above zero;
+// from a start within a percent the second step is exact to rounding.
+func colebrook(reynolds, roughness, x float64) (root, factor, rise float64) {
 	a, b := roughness*roughTerm, smoothTerm/reynolds
+	y := a + b*x
+	log := math.Log(y)
 	for step := 0; step < 20; step++ {
-		y := a + b*x
-		f := x + twoOverLn10*math.Log(y)
+		f := x + twoOverLn10*log
 		r := b / y
 		first := 1 + twoOverLn10*r
 		second := -twoOverLn10 * r * r
-		newton := f / first
-		move := newton / (1 - 0.5*newton*second/first)
-		x -= move
-		if !(x > 0) {
-			x = 1 // far too low a start
+		move := 2 * f * first / (2*first*first - f*second)
+		if move >= x { // far too low a start
+			x = 1
+			y = a + b*x
+			log = math.Log(y)
 			continue
 		}
-		// The error left is of the third power of the move; its factor is below one.
-		if math.Abs(move) < 1e-4 {
+		x -= move
+		// The error left is below the third power of the move times 0.01.
+		if math.Abs(move) < 3e-4 {
 			break
 		}
+		ratio := b * move / y
+		y = a + b*x
+		log += logNear1(-ratio)
 	}
-	return x
+	// Implicit derivative: dx/dRe = c r x/(1 + c r)/Re with c = 2/ln 10, r = b/y.
+	r := twoOverLn10 * b / (a + b*x)
+	factor = 1 / (x * x)
+	return x, factor, -2 * factor * r / (1 + r)
 }
 
-// colebrookFactor gives the factor and its slope from x = 1/√f.
-func colebrookFactor(reynolds, roughness, x float64) (factor, slope float64) {
-	b := smoothTerm / reynolds
-	y := roughness*roughTerm + b*x
-	// Implicit derivative: dx/db = -(c x/y)/(1 + c b/y), db/dRe = -b/Re.
-	rise := twoOverLn10 * x / y / (1 + twoOverLn10*b/y) * b / reynolds
-	factor = 1 / (x * x)
-	return factor, -2 * factor / x * rise
+// logNear1 gives ln(1+d): by its series in d/(2+d) where d is small, which is
+// exact to rounding and takes a fraction of the time.
+func logNear1(d float64) float64 {
+	if d > 0.05 || d < -0.05 {
+		return math.Log1p(d)
+	}
+	z := d / (2 + d)
+	w := z * z
+	return 2 * z * (1 + w*(1.0/3+w*(1.0/5+w*(1.0/7+w/9))))
 }

@@ -51,7 +51,7 @@ func (p Pipe) bind(c *conditions, e *element) {
 	e.linear = 128 * c.kinematic * l / (math.Pi * c.gravity * d * d * d * d)
 	e.reynolds = 4 / (math.Pi * d * c.kinematic)
 	e.roughness = float64(p.Roughness) / d
-	e.start = math.Pi / 4 * d * d // 1 m/s
+	e.start = math.Pi / 4 * d * d * 0.3 // 0.3 m/s
 	if l == 0 {
 		e.form = formSquare
 		e.square = max(e.square, leastLoss)
