@@ -85,9 +85,10 @@ func newSeparation(s *Snapshot, step *model.Step, r *network.Route) *separation 
 			b.wet[edge.From], b.wet[edge.To] = true, true
 		}
 		shut := !r.LineUp.Open[e] && edge.Part != "" && edge.Path >= 0
-		open[e] = !shut && !r.Wet[e] && !edge.OneWay && !plant.Dry(e)
-		if (shut || edge.OneWay && !r.Wet[e]) && !plant.Dry(e) {
-			part := s.Circuit.Part(edge.Part)
+		part := s.Circuit.Part(edge.Part)
+		back := holdsBack(edge, part)
+		open[e] = !shut && !r.Wet[e] && !back && !plant.Dry(e)
+		if (shut || back && !r.Wet[e]) && !plant.Dry(e) {
 			b.seats = append(b.seats, seat{part: edge.Part, ends: [2]int{edge.From, edge.To}, oneWay: !shut,
 				safe: s.Has(part, catalogue.TraitMixProof) || r.LineUp.Positions[edge.Part] == positionAway})
 		}
@@ -105,6 +106,12 @@ func newSeparation(s *Snapshot, step *model.Step, r *network.Route) *separation 
 	own := map[model.ID]bool{step.Source: true, step.Destination: true}
 	for _, id := range step.Cleans {
 		own[id] = true
+		b.splash(plant, r, id)
+	}
+	if step.Purpose.Or("") == model.Production {
+		for _, part := range s.Circuit.Parts() {
+			b.splash(plant, r, part.RecordID())
+		}
 	}
 	for n := range plant.Nodes {
 		b.node(plant, n, own)
@@ -117,6 +124,33 @@ func newSeparation(s *Snapshot, step *model.Step, r *network.Route) *separation 
 		}
 	}
 	return b
+}
+
+// holdsBack says whether a one-way path keeps liquid back: that of a check valve
+// or pump does, the holes of a spray device do not.
+func holdsBack(edge *network.Edge, part model.Part) bool {
+	return edge.OneWay && part != nil && (part.Class() == model.ClassValve || part.Class() == model.ClassPump)
+}
+
+// splash wets what opens into a vessel that is being washed or filled: its inlets
+// lie above the liquid, but the spray reaches them.
+func (b *separation) splash(plant *network.Plant, r *network.Route, id model.ID) {
+	if _, vessel := b.s.Circuit.Part(id).(*model.Vessel); !vessel || !wholePasses(plant.PartEdges(id), r.InFlow) {
+		return
+	}
+	queue := plant.PartNodes(id)
+	for i := 0; i < len(queue); i++ {
+		n := queue[i]
+		b.wet[n] = true
+		for _, a := range plant.Graph().Incident(n) {
+			edge := &plant.Edges[a.Edge]
+			if _, another := b.s.Circuit.Part(edge.Part).(*model.Vessel); another || b.wet[a.Node] || holdsBack(edge, b.s.Circuit.Part(edge.Part)) || !r.LineUp.Open[a.Edge] || plant.Dry(int(a.Edge)) {
+				continue
+			}
+			b.wet[a.Node] = true
+			queue = append(queue, int(a.Node))
+		}
+	}
 }
 
 // positionAway is the position of a swing bend that has been taken off: a

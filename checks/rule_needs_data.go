@@ -55,8 +55,8 @@ func runNeedsData(p *Pass) {
 			At:       model.Place{Element: model.HeaderID, Key: key},
 			Places:   places,
 			Measured: Number(float64(len(records))),
-			Message: Say("%v is unknown at %v places (%v); without it cannot be assessed: %v",
-				p.PropertyLabel(records[0].Record, key), len(records), p.Name(records[0].Record)+others(len(records)-1), list(rules[key])),
+			Message: Say("%v of %v is unknown; without it cannot be assessed: %v",
+				p.PropertyLabel(records[0].Record, key), p.Name(records[0].Record)+others(len(records)-1), list(rules[key])),
 		})
 	}
 }

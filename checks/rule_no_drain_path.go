@@ -31,7 +31,7 @@ func runNoDrainPath(p *Pass) {
 		var measured Value
 		if v, known := pool.Volume.Get(); known {
 			measured = Of(v)
-			held = Say("%v of liquid", measured)
+			held = Say("up to %v of liquid", measured)
 		}
 		places := append([]model.Place{at}, EdgePlaces(plant, pool.Edges)...)
 		p.Report(Finding{At: at, Places: places, Measured: measured,

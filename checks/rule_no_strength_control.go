@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"slices"
+
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 )
@@ -30,8 +32,13 @@ func runNoStrengthControl(p *Pass) {
 		return
 	}
 	s := p.judgedSides()
-	if s == nil || len(p.withTrait(s.supplyInstr, catalogue.TraitConductivity)) > 0 || len(p.attached(p.Step.Source, catalogue.TraitConductivity)) > 0 {
+	if s == nil || len(p.withTrait(s.supplyInstr, catalogue.TraitConductivity)) > 0 {
 		return
+	}
+	for _, id := range p.attached(p.Step.Source, catalogue.TraitConductivity) {
+		if !slices.Contains(s.returnInstr, id) {
+			return
+		}
 	}
 	at := model.PlaceOf(p.Step.Source)
 	p.Report(Finding{At: at, Way: EdgePlaces(p.Plant(), edgesOf(p.Route().Ways, s.supply.in)),

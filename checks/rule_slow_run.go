@@ -33,7 +33,7 @@ func runSlowRun(p *Pass) {
 			continue
 		}
 		var fixes []Remedy
-		if size, ok := p.sizeFor(v.run.Size.Or(""), v.flow, least.Is(), p.Limit("velocity-most").Is()); ok {
+		if size, ok := p.widestFor(v.run.Size.Or(""), v.flow, least.Is(), p.Limit("velocity-most").Is()); ok {
 			fixes = append(fixes, resize(v.run, size))
 		}
 		p.Report(Finding{At: v.at, Measured: Of(v.is), LimitName: "velocity-least", Fixes: fixes,

@@ -11,7 +11,7 @@ var ruleWrongWay = &Rule{
 	Doc: Doc{
 		Title:    "One-way part against the flow",
 		Why:      "A check valve shuts, a pump or strainer works against the flow: the step does not run, or runs where it should not.",
-		How:      "Every one-way path on the way from the source of a step to its destination is held against the direction of the flow.",
+		How:      "Where a step finds no way, the one-way parts that alone stand against it; where it does, running pumps that stand against the flow. A check valve beside an open way may hold shut: that is its purpose.",
 		Blind:    "One-way parts inside a loop where the direction of the flow is not decided by the way the circuit is joined.",
 		Remedy:   "Turn the part around, or change the line-up.",
 		Cites:    []Citation{byComputation},
@@ -27,10 +27,14 @@ func runWrongWay(p *Pass) {
 	for _, e := range r.WrongWay {
 		id := p.Plant().Edges[e].Part
 		part := p.Circuit.Part(id)
-		if part == nil || slices.Contains(reported, id) {
+		if part == nil || slices.Contains(reported, id) || r.Found && !slices.Contains(p.Step.Running, id) {
 			continue
 		}
 		reported = append(reported, id)
+		if part.Class() == model.ClassVessel {
+			p.Report(Finding{At: model.PlaceOf(id), Message: Say("from %v to %v the liquid would have to leave %v by an inlet", p.Name(p.Step.Source), p.Name(p.Step.Destination), p.Name(id))})
+			continue
+		}
 		p.Report(Finding{At: model.PlaceOf(id), Way: EdgePlaces(p.Plant(), r.Ways),
 			Message: Say("%v passes one way only and stands against the flow from %v to %v", p.Name(id), p.Name(p.Step.Source), p.Name(p.Step.Destination)),
 			Fixes:   p.turnRound(part, e)})

@@ -156,7 +156,7 @@ func TestUnassessedIsNotAFinding(t *testing.T) {
 		p.NotAssessed(model.PlaceOf("p2"), network.Missing{Record: "p2", Key: "size"})
 		p.NotAssessed(model.PlaceOf("p3")) // nothing missing: nothing said
 	})
-	r := run(t, circuitOf(t, &model.Fitting{Item: model.Item{ID: "p1", Tag: "T-1"}}, &model.Fitting{Item: model.Item{ID: "p2"}}),
+	r := run(t, circuitOf(t, &model.Fitting{Item: model.Item{ID: "p1", Tag: "T-1"}}, &model.Fitting{Item: model.Item{ID: "p2"}}, threeSteps[0]),
 		rule, checks.Find(checks.Rules(), "needs-data"))
 	if len(r.NotAssessed) != 2 || r.Counts.NotAssessed != 2 {
 		t.Fatalf("not assessed: %+v", r.NotAssessed)
@@ -167,7 +167,7 @@ func TestUnassessedIsNotAFinding(t *testing.T) {
 	if len(r.Findings) != 2 { // one a property, by needs-data
 		t.Fatalf("findings: %+v", r.Findings)
 	}
-	if got := r.Findings[0].Text(quantity.Metric); r.Findings[0].At.Key != "size" || !strings.Contains(got, "unknown at 2 places") {
+	if got := r.Findings[0].Text(quantity.Metric); r.Findings[0].At.Key != "size" || !strings.Contains(got, "T-1 and one more is unknown") {
 		t.Errorf("message %q", got)
 	}
 }

@@ -89,3 +89,16 @@ func (s *Snapshot) sizeFor(size model.TubeSize, flow quantity.Flow, least, most 
 	}
 	return "", false
 }
+
+// widestFor gives the widest tube of the series of a size in which flow reaches
+// least and stays within most; false if there is none.
+func (s *Snapshot) widestFor(size model.TubeSize, flow quantity.Flow, least, most float64) (model.TubeSize, bool) {
+	series := s.Catalogue.Series(size)
+	for _, t := range slices.Backward(series) {
+		v := float64(flow) / t.Area()
+		if !below(v, least) {
+			return t.Size, !above(v, most)
+		}
+	}
+	return "", false
+}

@@ -86,6 +86,11 @@ var Sides = NewStepFact("supply and return", func(s *Snapshot, step *model.Step)
 			}
 		}
 	}
+	for _, id := range out.cleaned {
+		if plant.Nodes[r.LineUp.Dest].Part == id {
+			out.lastCleaned = nil // what is cleaned keeps the liquid
+		}
+	}
 	out.returnIsOutside = len(out.lastCleaned) == 0
 	sense(s, r, out)
 	return out
@@ -181,8 +186,19 @@ func sense(s *Snapshot, r *network.Route, out *sides) {
 
 // contacts gives the nodes where a part touches what flows, across runs,
 // fittings and instruments but no valve.
+//
+// A part with two ports sees only what flows through itself.
 func contacts(s *Snapshot, r *network.Route, id model.ID) []int {
 	plant := Plant.Of(s)
+	if kind := s.Kind(s.Circuit.Part(id)); kind == nil || len(kind.Ports) > 1 {
+		var out []int
+		for _, e := range plant.PartEdges(id) {
+			if r.InFlow[e] {
+				out = append(out, plant.Edges[e].From, plant.Edges[e].To)
+			}
+		}
+		return out
+	}
 	seen := map[int]bool{}
 	var out []int
 	queue := plant.PartNodes(id)

@@ -8,7 +8,8 @@
 //	want dead-leg "4 D"
 //	want-not-assessed dead-leg "seat"
 //
-// The text in quotes is a regular expression on the message in metric units. A
+// The text in quotes is a regular expression on severity and message in metric
+// units: "fix: dead leg from ...". A
 // finding that nobody wanted and a want that nobody met both fail. So a record
 // without a note is a test that the rule is silent there.
 //

@@ -58,7 +58,7 @@ func Circuit(t *testing.T, rule *checks.Rule, c *model.Circuit) {
 			continue // of another rule that was needed
 		}
 		text := f.Text(quantity.Metric)
-		if !meet(wants, f, text) {
+		if !meet(wants, f, f.Severity.String()+": "+text) {
 			t.Errorf("not wanted: %s %s: %s", f.Severity, f.ID, text)
 		}
 		checkFinding(t, c, f)
@@ -205,7 +205,7 @@ func Write(dir, rule, name, text string) error {
 	if err := os.MkdirAll(filepath.Join(dir, rule), 0o755); err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.Join(dir, rule, name+Ending), b, 0o644)
+	return os.WriteFile(fileOf(dir, rule, name), b, 0o644)
 }
 
 // Current says whether a case file holds what its sketch says.
@@ -214,7 +214,7 @@ func Current(dir, rule, name, text string) error {
 	if err != nil {
 		return err
 	}
-	got, err := os.ReadFile(filepath.Join(dir, rule, name+Ending))
+	got, err := os.ReadFile(fileOf(dir, rule, name))
 	if err != nil {
 		return err
 	}
@@ -222,6 +222,11 @@ func Current(dir, rule, name, text string) error {
 		return fmt.Errorf("%s/%s%s differs from its sketch; run the test with -update", rule, name, Ending)
 	}
 	return nil
+}
+
+// fileOf gives the file of a case; blanks in its name become hyphens.
+func fileOf(dir, rule, name string) string {
+	return filepath.Join(dir, rule, strings.ReplaceAll(name, " ", "-")+Ending)
 }
 
 func encoded(text string) ([]byte, error) {

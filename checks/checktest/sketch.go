@@ -28,7 +28,8 @@ import (
 // Properties have their keys of the circuit file and are in metric units. The
 // id of a part is its tag in lower case, of a tube "DN50" stands for
 // "EN 10357-A DN50" and "in" after a nominal size for ASME BPE: "1/2in"; other
-// sizes are written with _ for blanks: "ISO_2037_51". Parts stand in rows in the
+// sizes are written with _ for blanks: "ISO_2037_51", as is an end condition:
+// ends_on=AT-1_below_2. Parts stand in rows in the
 // order of their lines.
 func Sketch(text string) (*model.Circuit, error) {
 	s := &sketch{records: map[model.ID]model.Record{}, header: &model.Header{Name: "case"}}
@@ -134,8 +135,13 @@ func withProperties(r model.Record, words []string) (model.Record, error) {
 		if !ok {
 			return nil, fmt.Errorf("%q is not key=value", w)
 		}
-		if part, isPart := r.(model.Part); isPart && key == "tag" {
-			part.Meta().Tag = value
+		if key == "tag" {
+			switch r := r.(type) {
+			case model.Part:
+				r.Meta().Tag = value
+			case *model.Run:
+				r.Tag = value
+			}
 			continue
 		}
 		prop, found := model.FindProperty(r, key)
@@ -247,6 +253,8 @@ func (s *sketch) stepWords(st *model.Step, words []string) error {
 			st.Programme = value
 		case "name":
 			st.Name = value
+		case "ends_on":
+			st.EndsOn = strings.ReplaceAll(value, "_", " ")
 		default:
 			if _, isProperty := model.FindProperty(st, key); isProperty {
 				r, err := withProperties(st, []string{w})

@@ -1,0 +1,104 @@
+package checks_test
+
+// Steps of one programme need no plant to be judged by their order.
+const washed = `
+step s1 first-rinse
+step s2 alkali-wash
+step s3 rinse-between
+step s4 acid-wash
+step s5 final-rinse
+`
+
+var casesProgramme = []ruleCase{
+	{"no-final-rinse", "bad", washed + `
+drop s5
+want s4 no-final-rinse "stop: no rinse follows the acid of step acid-wash"`},
+	{"no-final-rinse", "good", washed},
+	{"no-final-rinse", "a water tank to rinse from", washed + `
+part T-1 water-tank
+drop s5
+want s4 no-final-rinse "no rinse follows"`},
+	{"no-final-rinse", "recovered water only", washed + `
+set s5 medium=recovered-water
+want s4 no-final-rinse "fix: the acid of step acid-wash is rinsed out with recovered water only"`},
+	{"no-final-rinse", "recovered, then fresh", washed + `
+set s5 medium=recovered-water
+step s6 final-rinse`},
+	{"no-final-rinse", "ends on a disinfectant", washed + `
+step s6 disinfection
+want s6 no-final-rinse "note: the programme ends on the disinfectant"`},
+	{"no-final-rinse", "draining after the rinse", washed + `
+step s6 drain`},
+	{"no-final-rinse", "another programme rinses", `
+note The rinse of another programme does not help.
+step s1 alkali-wash programme=A
+step s2 final-rinse programme=B
+want s1 no-final-rinse "no rinse follows the alkali"`},
+	{"no-final-rinse", "medium unknown", washed + `
+set s5 medium=
+want s4 no-final-rinse "no rinse follows"
+want-not-assessed s5 no-final-rinse "medium of step final-rinse"`},
+
+	{"chemicals-meet", "bad", washed + `
+drop s3
+want s4 chemicals-meet "stop: the acid of step acid-wash meets the alkali of step alkali-wash: no rinse is between them"`},
+	{"chemicals-meet", "good", washed},
+	{"chemicals-meet", "chlorine after acid", washed + `
+drop s5
+step s6 disinfection
+want s6 chemicals-meet "the disinfectant of step disinfection meets the acid"`},
+	{"chemicals-meet", "draining between is no rinse", `
+step s1 alkali-wash
+step s2 drain
+step s3 acid-wash
+want s3 chemicals-meet "no rinse is between them"`},
+	{"chemicals-meet", "the same chemical twice", `
+step s1 alkali-wash
+step s2 alkali-wash`},
+	{"chemicals-meet", "in two programmes", `
+step s1 alkali-wash programme=A
+step s2 acid-wash programme=B`},
+	{"chemicals-meet", "the rinse goes another way", chain("P-1 F-1") + around("P-1.b", "F-1.a") + `
+note Both chemicals go by V-8, the rinse between them by V-9: d2 and d3 keep the first.
+drop c1
+run d3 V-8.b TE-9.a DN50 1/0
+step s2 rinse-between from=T-1 to=T-1 cleans=F-1 V-9=open
+step s3 acid-wash from=T-1 to=T-1 cleans=F-1 V-8=open
+want s3 chemicals-meet "meets the alkali of step alkali-wash in run from TE-8 to V-8 and one more, which no rinse between them reaches"`},
+	{"chemicals-meet", "the rinse goes the same way", chain("P-1 F-1") + around("P-1.b", "F-1.a") + `
+drop c1
+run d3 V-8.b TE-9.a DN50 1/0
+step s2 rinse-between from=T-1 to=T-1 cleans=F-1 V-8=open
+step s3 acid-wash from=T-1 to=T-1 cleans=F-1 V-8=open`},
+	{"chemicals-meet", "medium unknown", washed + `
+set s3 medium=
+want-not-assessed s3 chemicals-meet "medium of step rinse-between"
+want s4 chemicals-meet "no rinse is between them"`},
+
+	{"no-recovery", "bad", `
+part T-3 recovered-tank
+part X-1 sewer-drain
+step s1 final-rinse to=X-1
+want s1 no-recovery "note: step final-rinse sends clean water to X-1 while T-3 stands by"`},
+	{"no-recovery", "good", `
+part T-3 recovered-tank
+step s1 final-rinse to=T-3`},
+	{"no-recovery", "the later part is recovered", `
+part T-3 recovered-tank
+part X-1 sewer-drain
+step s1 final-rinse to=X-1
+step s2 final-rinse to=T-3`},
+	{"no-recovery", "no tank", `
+part X-1 sewer-drain
+step s1 final-rinse to=X-1`},
+	{"no-recovery", "first rinse may go to sewer", `
+part T-3 recovered-tank
+part X-1 sewer-drain
+step s1 first-rinse to=X-1`},
+	{"no-recovery", "another programme recovers", `
+part T-3 recovered-tank
+part X-1 sewer-drain
+step s1 final-rinse to=X-1 programme=A
+step s2 final-rinse to=T-3 programme=B
+want s1 no-recovery "stands by"`},
+}
