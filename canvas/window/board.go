@@ -24,9 +24,9 @@ type board struct {
 	on *Window
 	ed *edit.Editor
 
-	view    view
-	needFit bool
-	grid    bool
+	view view
+	fits bool // the view is as fit left it: it fits again when the board grows
+	grid bool
 
 	raster  *canvas.Raster
 	over    *overlay
@@ -67,7 +67,7 @@ var (
 )
 
 func newBoard(on *Window) *board {
-	b := &board{on: on, ed: edit.NewEditor(on.doc), needFit: true, grid: true, screen: draw.NewScreen(), routes: route.NewCache(on.cat)}
+	b := &board{on: on, ed: edit.NewEditor(on.doc), fits: true, grid: true, screen: draw.NewScreen(), routes: route.NewCache(on.cat)}
 	b.view = view{draw.View{Zoom: unitsPerMillimetre}}
 	b.screen.Grid = edit.Grid
 	b.ed.OnPan = b.pulled
@@ -92,7 +92,7 @@ func (b *board) Resize(s fyne.Size) {
 	if s == was {
 		return
 	}
-	if b.needFit && s.Width > 1 && s.Height > 1 {
+	if b.fits {
 		b.fit()
 	} else {
 		b.refreshOverlay()
@@ -135,7 +135,7 @@ func (b *board) setView(v view) {
 	if v == b.view {
 		return
 	}
-	b.view = v
+	b.view, b.fits = v, false
 	b.repaint()
 	b.on.status.tellZoom(v.scale())
 	b.tellView()
@@ -157,16 +157,14 @@ func (b *board) tellView() {
 
 // fit shows the whole circuit.
 func (b *board) fit() {
-	if b.Size().Width <= 1 {
-		b.needFit = true
-		return
+	if b.Size().Width > 1 && b.Size().Height > 1 {
+		r := b.on.drawing().Bounds()
+		if r.Empty() {
+			r = place.Rect{Max: model.Point{X: 297, Y: 180}} // about an A4 sheet lying down
+		}
+		b.setView(fitted(r.Grown(4), b.Size()))
 	}
-	b.needFit = false
-	r := b.on.drawing().Bounds()
-	if r.Empty() {
-		r = place.Rect{Max: model.Point{X: 297, Y: 180}} // about an A4 sheet lying down
-	}
-	b.setView(fitted(r.Grown(4), b.Size()))
+	b.fits = true
 }
 
 // natural shows the drawing at 100 %, with what is in the middle kept there.

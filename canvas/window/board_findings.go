@@ -31,9 +31,29 @@ func (b *board) mark(f *checks.Finding) {
 		for _, p := range f.Way {
 			all = all.Union(b.placeBounds(d, p))
 		}
-		b.bringIntoView(all)
+		b.lookAt(all)
 	}
 	b.refreshOverlay()
+}
+
+// readable is the scale from which tags can be read and marks stand apart.
+const readable = 0.55
+
+// lookAt brings r into view, near enough to tell what is what.
+func (b *board) lookAt(r place.Rect) {
+	if r.Empty() {
+		return
+	}
+	if b.view.scale() < readable && b.Size().Width > 1 {
+		v := b.view
+		v.Zoom = readable * unitsPerMillimetre
+		if near := fitted(r.Grown(20), b.Size()); near.Zoom < v.Zoom {
+			v.Zoom = max(near.Zoom, b.view.Zoom)
+		}
+		b.setView(v.centred(r.Centre(), b.Size()))
+		return
+	}
+	b.bringIntoView(r)
 }
 
 func (b *board) placeBounds(d *edit.Drawing, p model.Place) place.Rect {
@@ -75,6 +95,10 @@ func (b *board) paintFindings() {
 		b.paintPicked(d, b.picked)
 	}
 	shown := b.view.shown(b.Size())
+	side := float32(14)
+	if b.view.scale() < readable/1.5 {
+		side = 10
+	}
 	taken := map[model.Point]bool{}
 	count := 0
 	for i := range b.findings { // worst first
@@ -87,7 +111,7 @@ func (b *board) paintFindings() {
 		if count++; count > mostMarks {
 			break
 		}
-		b.over.icon(b.view.on(at), 13, severityIcon(f.Severity))
+		b.over.icon(b.view.on(at), side, severityIcon(f.Severity))
 	}
 }
 

@@ -67,6 +67,10 @@ func (w *Window) profile() *checks.Profile {
 
 // checked takes the findings of the present circuit in.
 func (w *Window) checked(c *model.Circuit, r *checks.Result, err error) {
+	w.guard("show the findings", func() { w.takeIn(c, r, err) })
+}
+
+func (w *Window) takeIn(c *model.Circuit, r *checks.Result, err error) {
 	if err != nil {
 		w.status.tellState("The checks failed: " + err.Error())
 		w.events.tell("checks", map[string]any{"error": err.Error()})

@@ -13,6 +13,7 @@ type fieldEntry struct {
 	onCommit func(text string) error // an error keeps the text and is shown
 	onFocus  func(focused bool)
 	problem  func(error) // tells the row; nil error clears it
+	onKey    func(fyne.KeyName) bool
 }
 
 func newFieldEntry(onCommit func(string) error) *fieldEntry {
@@ -74,6 +75,9 @@ func (e *fieldEntry) FocusLost() {
 }
 
 func (e *fieldEntry) TypedKey(k *fyne.KeyEvent) {
+	if e.onKey != nil && e.onKey(k.Name) {
+		return
+	}
 	if k.Name == fyne.KeyEscape {
 		e.SetText(e.shown)
 		e.tell(nil)

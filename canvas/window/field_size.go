@@ -82,6 +82,25 @@ func matching(tubes []catalogue.Tube, search string) []catalogue.Tube {
 	return out
 }
 
+// ownSeriesFirst puts the table that a size is of before the others.
+func ownSeriesFirst(tubes []catalogue.Tube, size string) []catalogue.Tube {
+	series := ""
+	for _, t := range tubes {
+		if string(t.Size) == size {
+			series = t.Series
+		}
+	}
+	var own, others []catalogue.Tube
+	for _, t := range tubes {
+		if t.Series == series {
+			own = append(own, t)
+		} else {
+			others = append(others, t)
+		}
+	}
+	return append(own, others...)
+}
+
 func (f *sizeField) open() {
 	cv := fyne.CurrentApp().Driver().CanvasForObject(f)
 	if cv == nil {
@@ -90,7 +109,8 @@ func (f *sizeField) open() {
 	if f.onFocus != nil {
 		f.onFocus(true)
 	}
-	shown := f.tubes
+	all := ownSeriesFirst(f.tubes, f.Selected)
+	shown := all
 	search := newSearchEntry("Series, size or diameter")
 	var pop *widget.PopUp
 	pick := func(size string) {
@@ -114,7 +134,7 @@ func (f *sizeField) open() {
 		})
 	list.OnSelected = func(i widget.ListItemID) { pick(string(shown[i].Size)) }
 	search.OnChanged = func(s string) {
-		shown = matching(f.tubes, s)
+		shown = matching(all, s)
 		list.UnselectAll()
 		list.Refresh()
 	}

@@ -20,7 +20,7 @@ type findingsPanel struct {
 	on      *Window
 	open    bool // lists what could not be assessed
 	root    fyne.CanvasObject
-	list    *widget.List
+	list    *keyList
 	search  *searchEntry
 	rule    *widget.Select
 	marks   map[checks.Severity]*toggle
@@ -42,6 +42,7 @@ func newFindingsPanel(on *Window, open bool) *findingsPanel {
 		p.titles[r.Name] = r.Doc.Title
 	}
 	p.search.OnChanged = func(string) { p.filter() }
+	p.search.onKey = on.function
 	p.search.onEscape = func() { p.search.SetText("") }
 	p.rule = widget.NewSelect([]string{anyRule}, func(string) {
 		if !p.quietly {
@@ -49,7 +50,7 @@ func newFindingsPanel(on *Window, open bool) *findingsPanel {
 		}
 	})
 	p.rule.PlaceHolder = anyRule
-	p.list = widget.NewList(func() int { return len(p.shown) }, p.newRow, p.fillRow)
+	p.list = newKeyList(on, func() int { return len(p.shown) }, p.newRow, p.fillRow)
 	p.list.OnSelected = p.pick
 	p.list.HideSeparators = true
 	p.empty = widget.NewLabel("")
@@ -71,7 +72,7 @@ func newFindingsPanel(on *Window, open bool) *findingsPanel {
 	}
 	row := container.NewBorder(nil, nil, filters, nil,
 		withLayout(shares{0.55, 0.45}, p.search, p.rule))
-	head := container.NewVBox(row, p.caution, p.columns(quietHead("Severity"), quietHead("What"), quietHead("Where"), quietHead("Measured"), quietHead("Limit")))
+	head := container.NewVBox(row, container.New(tight{}, p.caution, p.columns(quietHead("Severity"), quietHead("What"), quietHead("Where"), quietHead("Measured"), quietHead("Limit"))))
 	left := container.NewBorder(head, nil, nil, nil, container.NewStack(p.list, container.New(layout.NewCustomPaddedLayout(24, 0, 20, 20), p.empty)))
 	split := container.NewHSplit(left, p.detail.root)
 	split.Offset = 0.62

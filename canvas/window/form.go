@@ -23,6 +23,7 @@ type editing interface {
 	units() quantity.System
 	apply(model.Edit) error
 	tellHelp(text string)
+	function(k fyne.KeyName) bool
 }
 
 // form edits the records of some ids together. Its rows stay while the records
@@ -110,7 +111,7 @@ func (f *form) heading(text string) {
 // words adds a row for the plain words of a key: a tag, a name, a note.
 func (f *form) words(key, label, help string, lines int) *fieldEntry {
 	e := newFieldEntry(func(text string) error { return f.setProperty(key, text) })
-	e.onFocus = f.helpOn(label, help)
+	e.onFocus, e.onKey = f.helpOn(label, help), f.on.function
 	if lines > 1 {
 		e.MultiLine = true
 		e.Wrapping = fyne.TextWrapWord

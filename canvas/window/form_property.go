@@ -34,7 +34,7 @@ func (f *form) property(key string) {
 		f.add(row, func() { in.setShown(shown()) })
 	default:
 		in := newFieldEntry(commit)
-		in.onFocus = focus
+		in.onFocus, in.onKey = focus, f.on.function
 		row := newFieldRow(c.label, unitName(first, f.on.units()), in)
 		in.problem = tellRow(row)
 		f.add(row, func() {

@@ -13,15 +13,7 @@ import (
 
 // typedKey takes the plain keys that no focused field has taken.
 func (w *Window) typedKey(e *fyne.KeyEvent) {
-	shift := false
-	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok {
-		m := d.CurrentKeyModifiers()
-		if m&(fyne.KeyModifierControl|fyne.KeyModifierAlt|fyne.KeyModifierSuper) != 0 {
-			return
-		}
-		shift = m&fyne.KeyModifierShift != 0
-	}
-	if w.functionKey(e.Name, shift) {
+	if held()&(fyne.KeyModifierControl|fyne.KeyModifierAlt|fyne.KeyModifierSuper) != 0 || w.function(e.Name) {
 		return
 	}
 	a := w.actions
@@ -50,11 +42,20 @@ func (w *Window) typedKey(e *fyne.KeyEvent) {
 // typedRune does nothing: what letters do comes by typedKey.
 func (w *Window) typedRune(rune) {}
 
-// functionKey does what a function key stands for, wherever the focus is.
-func (w *Window) functionKey(k fyne.KeyName, shift bool) bool {
+// held gives the modifiers held now; none with a driver that does not know.
+func held() fyne.KeyModifier {
+	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok {
+		return d.CurrentKeyModifiers()
+	}
+	return 0
+}
+
+// function does what a function key stands for, wherever the focus is, and says
+// whether it stands for something.
+func (w *Window) function(k fyne.KeyName) bool {
 	a := w.actions
 	switch {
-	case k == fyne.KeyF8 && shift:
+	case k == fyne.KeyF8 && held()&fyne.KeyModifierShift != 0:
 		w.do(a.lastFinding)
 	case k == fyne.KeyF8:
 		w.do(a.nextFinding)
@@ -66,6 +67,29 @@ func (w *Window) functionKey(k fyne.KeyName, shift bool) bool {
 		return false
 	}
 	return true
+}
+
+// keyList is a list that leaves the function keys to the window.
+type keyList struct {
+	widget.List
+	on *Window
+}
+
+func newKeyList(on *Window, length func() int, create func() fyne.CanvasObject, update func(widget.ListItemID, fyne.CanvasObject)) *keyList {
+	l := &keyList{on: on}
+	l.Length, l.CreateItem, l.UpdateItem = length, create, update
+	l.ExtendBaseWidget(l)
+	return l
+}
+
+func (l *keyList) TypedKey(e *fyne.KeyEvent) {
+	switch {
+	case l.on.function(e.Name):
+	case e.Name == fyne.KeyEscape:
+		l.on.focusBoard()
+	default:
+		l.List.TypedKey(e)
+	}
 }
 
 // focusProperties puts the caret into the first field of the properties.

@@ -11,24 +11,30 @@ import (
 // tight stacks objects without the gaps of a box, for a title and its subtitle.
 type tight struct{}
 
+const tightBy = 8
+
 func (tight) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	var s fyne.Size
+	s := fyne.NewSize(0, tightBy)
 	for _, o := range objects {
-		m := o.MinSize()
-		s.Width = max(s.Width, m.Width)
-		s.Height += m.Height - 8
+		if o.Visible() {
+			m := o.MinSize()
+			s.Width = max(s.Width, m.Width)
+			s.Height += m.Height - tightBy
+		}
 	}
-	s.Height += 8
 	return s
 }
 
 func (tight) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	y := float32(0)
 	for _, o := range objects {
+		if !o.Visible() {
+			continue
+		}
 		h := o.MinSize().Height
 		o.Move(fyne.NewPos(0, y))
 		o.Resize(fyne.NewSize(size.Width, h))
-		y += h - 8
+		y += h - tightBy
 	}
 }
 

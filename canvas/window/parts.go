@@ -36,6 +36,7 @@ func newPartsPanel(on *Window) *partsPanel {
 			on.placeInView(p.shown[0].kind)
 		}
 	}
+	p.search.onKey = on.function
 	p.search.onEscape = func() {
 		if p.search.Text != "" {
 			p.search.SetText("")

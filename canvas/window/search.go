@@ -9,6 +9,7 @@ import (
 // searchEntry is an entry that a key leads out of.
 type searchEntry struct {
 	widget.Entry
+	onKey            func(fyne.KeyName) bool // function keys; nil: none
 	onEscape, onDown func()
 }
 
@@ -23,6 +24,7 @@ func newSearchEntry(hint string) *searchEntry {
 
 func (e *searchEntry) TypedKey(k *fyne.KeyEvent) {
 	switch {
+	case e.onKey != nil && e.onKey(k.Name):
 	case k.Name == fyne.KeyEscape && e.onEscape != nil:
 		e.onEscape()
 	case k.Name == fyne.KeyDown && e.onDown != nil:

@@ -145,7 +145,9 @@ func (w *Window) apply(e model.Edit) error {
 	if e.Empty() {
 		return nil
 	}
-	return w.doc.Apply(e)
+	var err error
+	w.guard(e.Label, func() { err = w.doc.Apply(e) })
+	return err
 }
 
 // try applies an edit that was asked for, and says why if it cannot be.
