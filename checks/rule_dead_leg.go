@@ -30,10 +30,17 @@ func runDeadLeg(p *Pass) {
 		return
 	}
 	for _, leg := range Legs.Of(p.Snapshot, p.Step) {
-		if _, atSensor := p.partOfNode(leg.End).(*model.Instrument); !atSensor {
-			p.judgeLeg(leg, NodePlace(p.Plant(), leg.End))
+		if _, atSensor := p.partOfNode(leg.End).(*model.Instrument); atSensor || p.runsOut(leg) {
+			continue
 		}
+		p.judgeLeg(leg, NodePlace(p.Plant(), leg.End))
 	}
+}
+
+// runsOut says whether a leg is open to a sewer: it is no dead leg but a leak, told
+// by open-to-two.
+func (p *Pass) runsOut(leg network.Leg) bool {
+	return leg.Opens >= 0 && p.Has(p.partOfNode(leg.Opens), catalogue.TraitSewer)
 }
 
 // judgeLeg reports a leg that is too long.

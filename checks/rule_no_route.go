@@ -22,7 +22,7 @@ var ruleNoRoute = &Rule{
 
 func runNoRoute(p *Pass) {
 	step, at := p.Step, model.PlaceOf(p.Step.ID)
-	if step.Source == "" && step.Destination == "" {
+	if step.Source == "" {
 		switch step.Purpose.Or("") {
 		case model.Hold, model.Prepare, model.Drain:
 			return
@@ -40,7 +40,7 @@ func runNoRoute(p *Pass) {
 		return
 	}
 	r := p.Route()
-	if r.Found {
+	if r.Found || len(r.WrongWay) > 0 { // the latter is told by wrong-way
 		return
 	}
 	for _, e := range r.Shut {

@@ -1,0 +1,99 @@
+package checks_test
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+
+	"rinsewright/checks"
+	"rinsewright/checks/checktest"
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+)
+
+// plantOf makes a station with as many objects on its supply and return headers
+// as give about n parts: twelve parts an object, with valves, instruments, a drain
+// and a strainer. Twelve steps wash twelve of the objects one after the other.
+func plantOf(tb testing.TB, n int) *model.Circuit {
+	tb.Helper()
+	var b strings.Builder
+	b.WriteString(`
+part T-1 alkali-tank size=DN50 inlet_size=DN50 diameter_m=1.2 height_m=1.8 elevation_m=1 vented=yes
+part P-1 centrifugal-pump size=DN50 outlet_size=DN50 elevation_m=0.5 casing_drain=yes outlet_way=up
+part E-1 plate-heater size=DN50 service_size=DN25 over_temperature_limit=yes
+run h1 T-1.outlet P-1.a DN50 1/-0.5
+run h2 P-1.b E-1.a DN50 1/0.1
+`)
+	supply, back := "E-1.b", "T-1.return"
+	objects := max(n/12, 1)
+	for i := range objects {
+		fmt.Fprintf(&b, `
+part SA-%[1]d tee size=DN50 second_size=DN50 stub_mm=30 run_mm=120 branch_way=side
+part VA-%[1]d butterfly-valve size=DN50 seat_a_mm=25 seat_b_mm=25 position_proof=yes
+part FT-%[1]d flow-transmitter size=DN50
+part TT-%[1]d temperature-transmitter size=DN50 stub_mm=10 pocket_bore_mm=20
+part ST-%[1]d strainer size=DN50
+part F-%[1]d filler-line size=DN50 needs_flow_m3h=11 smallest_bore_mm=50 largest_bore_mm=50 length_m=4 hold_up_L=8
+part AT-%[1]d conductivity-transmitter size=DN50 stub_mm=10 pocket_bore_mm=20
+part SD-%[1]d tee size=DN50 second_size=DN25 stub_mm=20 run_mm=120 branch_way=down
+part VD-%[1]d butterfly-valve size=DN25 seat_a_mm=20 seat_b_mm=20
+part X-%[1]d sewer-drain size=DN25 air_gap_mm=60
+part VB-%[1]d butterfly-valve size=DN50 seat_a_mm=25 seat_b_mm=25 position_proof=yes
+part SB-%[1]d tee size=DN50 second_size=DN50 stub_mm=30 run_mm=120 branch_way=side
+run a%[1]d %[2]s SA-%[1]d.a DN50 1/0.01
+run b%[1]d SA-%[1]d.branch VA-%[1]d.a DN50 face
+run c%[1]d VA-%[1]d.b FT-%[1]d.a DN50 0.5/0.005
+run d%[1]d FT-%[1]d.b TT-%[1]d.a DN50 0.5/0.005
+run e%[1]d TT-%[1]d.b ST-%[1]d.a DN50 1/-0.02
+run f%[1]d ST-%[1]d.b F-%[1]d.a DN50 1/-0.02
+run g%[1]d F-%[1]d.b AT-%[1]d.a DN50 2/-0.03
+run i%[1]d AT-%[1]d.b SD-%[1]d.a DN50 2/-0.03
+run j%[1]d SD-%[1]d.branch VD-%[1]d.a DN25 face
+run k%[1]d VD-%[1]d.b X-%[1]d.a DN25 0.5/-0.5
+run l%[1]d SD-%[1]d.b VB-%[1]d.a DN50 1/0.02
+run m%[1]d VB-%[1]d.b SB-%[1]d.branch DN50 face
+run o%[1]d SB-%[1]d.b %[3]s DN50 1/-0.01
+`, i, supply, back)
+		supply, back = fmt.Sprintf("SA-%d.b", i), fmt.Sprintf("SB-%d.a", i)
+	}
+	for k := range 12 {
+		i := k * objects / 12
+		purpose := []string{"first-rinse", "alkali-wash", "rinse-between", "final-rinse"}[k%4]
+		fmt.Fprintf(&b, "step s%d %s from=T-1 to=T-1 cleans=F-%d flow_m3h=11 running=P-1 VA-%d=open VB-%d=open\n", k, purpose, i, i, i)
+	}
+	c, err := checktest.Sketch(b.String())
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return c
+}
+
+func BenchmarkAllRules(b *testing.B) {
+	for _, n := range []int{100, 1000, 10000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			c := plantOf(b, n)
+			b.ReportMetric(float64(len(c.Parts())), "parts")
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := checks.Run(context.Background(), c, catalogue.Builtin(), checks.Builtin("food"), checks.Rules()); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkRule shows what each rule costs beside the facts that all share.
+func BenchmarkRule(b *testing.B) {
+	c := plantOf(b, 1000)
+	for _, r := range checks.Rules() {
+		b.Run(r.Name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := checks.Run(context.Background(), c, catalogue.Builtin(), checks.Builtin("food"), []*checks.Rule{r}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
