@@ -16,9 +16,9 @@ import (
 type actions struct {
 	newFile, openFile, saveFile, saveAs, exportPNG, exportSVG, exportCSV, exportJSON, quit *action
 
-	undo, redo, cut, copy, paste, duplicate, delete, selectAll, selectNone, find *action
+	undo, redo, cut, copy, paste, duplicate, delete, selectAll, selectNone, nextPart, lastPart, find *action
 
-	toolSelect, toolRun, toolPan, turnRight, turnLeft, mirror, straighten, replaceKind, snap *action
+	toolSelect, toolRun, toolPan, turnRight, turnLeft, mirror, straighten, join, replaceKind, snap *action
 
 	zoomIn, zoomOut, natural, fit, fitSelection, grid, showParts, showProps, foldBottom *action
 	lookSystem, lookLight, lookDark, unitsMetric, unitsUS                               *action
@@ -87,6 +87,8 @@ func (w *Window) editActions(a *actions) {
 	for _, x := range []*action{a.undo, a.redo, a.cut, a.copy, a.paste, a.selectAll} {
 		x.forEntry = true
 	}
+	a.nextPart = &action{label: "Select the next part", key: "N", run: func() { w.selectNext(1, false) }}
+	a.lastPart = &action{label: "Select the part before", key: "B", run: func() { w.selectNext(-1, false) }}
 	a.find = &action{label: "Find on the drawing…", shortcut: ctrl(fyne.KeyF), run: w.askFind}
 }
 
@@ -101,6 +103,7 @@ func (w *Window) drawActions(a *actions) {
 	a.mirror = w.command("mirror", nil)
 	a.mirror.key = "M"
 	a.straighten = w.command("straighten", nil)
+	a.join = &action{label: "Join the two selected parts", shortcut: ctrl(fyne.KeyJ), enabled: w.twoPartsSelected, run: w.joinSelected}
 	a.replaceKind = &action{label: "Replace by another kind…", run: w.askReplace, enabled: func() bool {
 		ids := w.doc.Selection()
 		return len(ids) == 1 && w.circuit().Part(ids[0]) != nil

@@ -4,6 +4,7 @@ import (
 	"image/color"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/theme"
 
 	"rinsewright/canvas/draw"
 	"rinsewright/canvas/edit"
@@ -22,6 +23,7 @@ func (b *board) refreshOverlay() {
 	b.paintFindings()
 	b.paintSelection()
 	b.paintTool(b.ed.Overlay())
+	b.paintEmpty()
 	if cv := fyne.CurrentApp().Driver().CanvasForObject(b.over); cv != nil {
 		cv.Refresh(b.over)
 	}
@@ -137,4 +139,24 @@ func (b *board) paintTool(o edit.Overlay) {
 // spanned gives the rectangle of a symbol's box about a place.
 func spanned(at model.Point, box [4]float64) place.Rect {
 	return place.Spanned(model.Point{X: at.X + box[0], Y: at.Y + box[1]}, model.Point{X: at.X + box[2], Y: at.Y + box[3]})
+}
+
+// paintEmpty says how to begin while nothing is drawn.
+func (b *board) paintEmpty() {
+	if c := b.ed.Circuit(); len(c.Parts())+len(c.Runs()) > 0 {
+		return
+	}
+	y := b.Size().Height/2 - 34
+	for i, text := range []string{
+		"Drag a tank from the left to begin.",
+		"Then a pump and a valve; pull a run from one port to the next.",
+		"File, Open demo circuit shows a whole station.",
+	} {
+		t := b.over.texts.next()
+		t.Text, t.Color, t.Alignment = text, colour(colorQuiet), fyne.TextAlignCenter
+		t.TextSize, t.TextStyle.Bold = theme.TextSize(), i == 0
+		t.Resize(fyne.NewSize(b.Size().Width, 20))
+		t.Move(fyne.NewPos(0, y+float32(i)*24))
+		b.over.objects = append(b.over.objects, t)
+	}
 }

@@ -17,6 +17,9 @@ func (w *Window) changed(n edit.Notice) {
 		w.result, w.last = nil, nil
 		w.findings.picked, w.open.picked = "", ""
 		w.board.mark(nil)
+		w.board.findings = nil
+		w.board.told = ""
+		w.board.tellHint()
 		if steps := w.circuit().Steps(); len(steps) > 0 {
 			w.stepID = steps[0].ID
 		}

@@ -94,6 +94,7 @@ func quiet(text string) *widget.Label {
 func heading(text string) *widget.Label {
 	l := widget.NewLabel(text)
 	l.TextStyle.Bold = true
+	l.Truncation = fyne.TextTruncateEllipsis
 	return l
 }
 

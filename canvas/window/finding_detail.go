@@ -58,6 +58,19 @@ func (d *findingDetail) show(f *checks.Finding) {
 		b.Alignment = widget.ButtonAlignLeading
 		d.box.Add(b)
 	}
+	for i, m := range f.Missing {
+		if i == 3 {
+			break // the sentence above names more
+		}
+		if r := d.on.circuit().Record(m.Record); r != nil {
+			c := captionOf(r, m.Key, d.on.cat)
+			b := widget.NewButtonWithIcon("Enter: "+strings.ToLower(c.label)+" of "+nameOf(r, d.on.cat), theme.NavigateNextIcon(), func() {
+				d.on.guard("go to a property", func() { d.on.gotoProperty(m.Record, m.Key) })
+			})
+			b.Alignment = widget.ButtonAlignLeading
+			d.box.Add(b)
+		}
+	}
 	if names := d.on.stepNames(f.Steps); names != "" {
 		d.pair("In the steps", names)
 	}

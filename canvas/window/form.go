@@ -32,11 +32,12 @@ type form struct {
 	on   editing
 	ids  []model.ID
 	box  *fyne.Container
-	rows []func() // each brings one row up to date
+	rows []func()                  // each brings one row up to date
+	keys map[string]fyne.Focusable // the inputs by the keys of their properties
 }
 
 func newForm(on editing, ids []model.ID) *form {
-	return &form{on: on, ids: ids, box: container.NewVBox()}
+	return &form{on: on, ids: ids, box: container.NewVBox(), keys: map[string]fyne.Focusable{}}
 }
 
 // records gives those of the form's records that the circuit still has.
@@ -112,6 +113,7 @@ func (f *form) heading(text string) {
 func (f *form) words(key, label, help string, lines int) *fieldEntry {
 	e := newFieldEntry(func(text string) error { return f.setProperty(key, text) })
 	e.onFocus, e.onKey = f.helpOn(label, help), f.on.function
+	f.keys[key] = e
 	if lines > 1 {
 		e.MultiLine = true
 		e.Wrapping = fyne.TextWrapWord

@@ -23,18 +23,21 @@ func (f *form) property(key string) {
 	case choices != nil:
 		in := newChoiceField(choices, true, nil, commit)
 		in.onFocus = focus
+		f.keys[key] = in
 		row := newFieldRow(c.label, "", in)
 		in.problem = tellRow(row)
 		f.add(row, func() { in.setShown(shown()) })
 	case first.Type == reflect.TypeFor[model.TubeSize]():
 		in := newSizeField(f.on.kinds().Tubes(), f.on.units, commit)
 		in.onFocus = focus
+		f.keys[key] = in
 		row := newFieldRow(c.label, "", in)
 		in.problem = tellRow(row)
 		f.add(row, func() { in.setShown(shown()) })
 	default:
 		in := newFieldEntry(commit)
 		in.onFocus, in.onKey = focus, f.on.function
+		f.keys[key] = in
 		row := newFieldRow(c.label, unitName(first, f.on.units()), in)
 		in.problem = tellRow(row)
 		f.add(row, func() {

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"rinsewright/canvas/edit"
+	"rinsewright/model"
 )
 
 // typedKey takes the plain keys that no focused field has taken.
@@ -28,6 +29,10 @@ func (w *Window) typedKey(e *fyne.KeyEvent) {
 		w.do(a.toolPan)
 	case fyne.KeyG:
 		w.do(a.snap)
+	case fyne.KeyN:
+		w.guard("select", func() { w.selectNext(1, held()&fyne.KeyModifierShift != 0) })
+	case fyne.KeyB:
+		w.guard("select", func() { w.selectNext(-1, held()&fyne.KeyModifierShift != 0) })
 	case fyne.KeyPlus, fyne.KeyEqual, "KP_Add":
 		w.do(a.zoomIn)
 	case fyne.KeyMinus, "KP_Subtract":
@@ -105,6 +110,32 @@ func (w *Window) focusProperties() {
 	}
 }
 
+// gotoProperty selects a record and puts the caret into the field of a property.
+func (w *Window) gotoProperty(id model.ID, key string) {
+	f := w.props.form
+	if w.circuit().Step(id) != nil {
+		w.tabs.pick(2)
+		w.showStep(id)
+		f = w.steps.form
+	} else {
+		if w.panes.hidden[paneRight] {
+			w.panes.show(paneRight, true)
+		}
+		w.selectAndShow(id)
+		f = w.props.form
+	}
+	if f == nil {
+		return
+	}
+	if in, ok := f.keys[key]; ok {
+		w.focus(in)
+		return
+	}
+	if in := firstFocusable(f.box); in != nil {
+		w.focus(in)
+	}
+}
+
 func firstFocusable(o fyne.CanvasObject) fyne.Focusable {
 	switch o := o.(type) {
 	case *fyne.Container:
@@ -131,7 +162,7 @@ func (w *Window) contextMenu(h edit.Hit, at fyne.Position) {
 	if h.Kind == edit.HitNothing {
 		list = []*action{a.paste, a.selectAll, nil, a.toolRun, a.fit, a.natural}
 	} else {
-		list = []*action{a.cut, a.copy, a.duplicate, a.delete, nil, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.replaceKind, nil, a.fitSelection, a.gotoProps}
+		list = []*action{a.cut, a.copy, a.duplicate, a.delete, nil, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.join, a.replaceKind, nil, a.fitSelection, a.gotoProps}
 	}
 	m := fyne.NewMenu("")
 	for _, x := range list {
@@ -167,7 +198,7 @@ Double-click a run to bend it, a bend to take it off, a part for its properties.
 Turn the wheel to zoom about the pointer; hold the middle button or the space bar and drag to pull the drawing; with nothing selected arrow keys pull it too.
 
 Plain keys on the board
-R turn right, Shift+R turn left, M mirror, V select, P draw a run, H pull, G grid, F or Home fit, 0 natural size, + and - zoom, / search parts, Escape leaves a tool.
+R turn right, Shift+R turn left, M mirror, V select, P draw a run, H pull, G grid, N next part, B the part before (with Shift it is added), F or Home fit, 0 natural size, + and - zoom, / search parts, Escape leaves a tool.
 
 Keys of the menus
 `)

@@ -61,7 +61,7 @@ func nameOf(r model.Record, cat *catalogue.Catalogue) string {
 		if m.Tag != "" {
 			return m.Tag
 		}
-		return titleOf(r, cat) + " without a tag"
+		return titleOf(r, cat) + ", no tag"
 	case *model.Run:
 		if r.Tag != "" {
 			return r.Tag
@@ -89,6 +89,24 @@ func stepName(s *model.Step) string {
 		return sentence(plainWords(string(p)))
 	}
 	return "without a name"
+}
+
+// stepLabel numbers a step within its programme and names the programme where
+// there are several.
+func stepLabel(c *model.Circuit, s *model.Step) string {
+	n, several := 0, false
+	for _, o := range c.Steps() {
+		if o.Programme != s.Programme {
+			several = true
+		} else if o.Order < s.Order || o.Order == s.Order && o.ID <= s.ID {
+			n++
+		}
+	}
+	text := fmt.Sprintf("%d  %s", n, stepName(s))
+	if several && s.Programme != "" {
+		text = s.Programme + ", " + text
+	}
+	return text
 }
 
 func namesOf(records []model.Record, cat *catalogue.Catalogue) string {

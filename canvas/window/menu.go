@@ -49,8 +49,8 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		check.Items = append(check.Items, item)
 	}
 	return fyne.NewMainMenu(fileMenu,
-		list("Edit", a.undo, a.redo, line, a.cut, a.copy, a.paste, a.duplicate, a.delete, line, a.selectAll, a.selectNone, a.find),
-		list("Draw", a.toolSelect, a.toolRun, a.toolPan, line, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.replaceKind, line, a.snap),
+		list("Edit", a.undo, a.redo, line, a.cut, a.copy, a.paste, a.duplicate, a.delete, line, a.selectAll, a.selectNone, a.nextPart, a.lastPart, a.find),
+		list("Draw", a.toolSelect, a.toolRun, a.toolPan, line, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.join, a.replaceKind, line, a.snap),
 		list("View", a.zoomIn, a.zoomOut, a.natural, a.fit, a.fitSelection, a.grid, line, a.showParts, a.showProps, a.foldBottom, line,
 			a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps, line, a.lookSystem, a.lookLight, a.lookDark, line, a.unitsMetric, a.unitsUS),
 		list("Steps", a.addStep, a.duplicateStep, a.deleteStep, line, a.stepUp, a.stepDown, line, a.stepBefore, a.stepAfter, a.stepNone),

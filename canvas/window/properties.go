@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -111,18 +112,23 @@ func (p *propertyPanel) subOf(records []model.Record) string {
 	return "A value typed here is set for all of them."
 }
 
+// endName says on what a run ends: "V-231 a", "tee branch".
 func (p *propertyPanel) endName(e model.End) string {
-	if part := p.on.circuit().Part(e.Part); part != nil {
-		name := nameOf(part, p.on.cat)
-		if k := p.on.cat.Kind(part.Meta().Kind); k != nil && len(k.Ports) > 1 {
-			if port, ok := k.Port(e.Port); ok && port.Title != "" {
-				return name + " " + port.Title
-			}
-			return name + " " + plainWords(e.Port)
-		}
-		return name
+	part := p.on.circuit().Part(e.Part)
+	if part == nil {
+		return "a loose end"
 	}
-	return "a loose end"
+	name := part.Meta().Tag
+	if name == "" {
+		name = strings.ToLower(titleOf(part, p.on.cat))
+	}
+	if k := p.on.cat.Kind(part.Meta().Kind); k != nil && len(k.Ports) > 1 {
+		if port, ok := k.Port(e.Port); ok && port.Title != "" {
+			return name + " " + strings.ToLower(port.Title)
+		}
+		return name + " " + plainWords(e.Port)
+	}
+	return name
 }
 
 func (p *propertyPanel) rebuild(records []model.Record) {

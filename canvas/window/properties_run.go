@@ -15,7 +15,7 @@ import (
 func (p *propertyPanel) runRows() {
 	f := p.form
 	run := func() *model.Run { r, _ := f.records()[0].(*model.Run); return r }
-	f.heading("Stretches, from " + p.endName(run().From))
+	f.heading("Stretches from " + p.endName(run().From))
 	if len(run().Stretches) == 0 {
 		f.remark("None told: one straight stretch of unknown length. Add stretches with their lengths and rises to check draining and pressure.")
 	} else {

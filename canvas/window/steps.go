@@ -75,7 +75,11 @@ func newStepsPanel(on *Window) *stepsPanel {
 func (p *stepsPanel) refresh() {
 	p.steps = p.on.circuit().Steps()
 	p.columns = movable(p.on.circuit(), p.on.cat)
-	p.table.SetColumnWidth(-1, 168)
+	wide := float32(140)
+	for _, s := range p.steps {
+		wide = max(wide, fyne.MeasureText(stepLabel(p.on.circuit(), s), theme.TextSize(), fyne.TextStyle{Bold: true}).Width+16)
+	}
+	p.table.SetColumnWidth(-1, min(wide, 260))
 	p.table.SetRowHeight(-1, 30)
 	for i, part := range p.columns {
 		wide := float32(66)
@@ -142,7 +146,7 @@ func (p *stepsPanel) head(at widget.TableCellID, h *stepHead) {
 	case at.Row >= 0 && at.Row < len(p.steps):
 		s := p.steps[at.Row]
 		shown := p.on.shownStep()
-		h.set(fmt.Sprintf("%d  %s", at.Row+1, stepName(s)), shown != nil && shown.ID == s.ID, func() { p.on.showStep(s.ID) })
+		h.set(stepLabel(p.on.circuit(), s), shown != nil && shown.ID == s.ID, func() { p.on.showStep(s.ID) })
 	}
 }
 

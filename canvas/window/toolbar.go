@@ -1,8 +1,6 @@
 package window
 
 import (
-	"fmt"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
@@ -55,7 +53,7 @@ func newToolbar(on *Window) *toolbar {
 	t.routeAt = quiet("")
 	t.routeAt.Truncation = fyne.TextTruncateEllipsis
 	left := container.NewHBox(t.pick, t.run, widget.NewSeparator(), t.undo, t.redo, widget.NewSeparator(), fit, t.snap, widget.NewSeparator(),
-		widget.NewLabel("Line-up shown:"), withLayout(fixedWidth(220), t.step), t.earlier, t.later)
+		widget.NewLabel("Line-up shown:"), withLayout(fixedWidth(260), t.step), t.earlier, t.later)
 	t.root = container.New(layout.NewCustomPaddedLayout(2, 2, 4, 4), container.NewBorder(nil, nil, left, nil, t.routeAt))
 	return t
 }
@@ -82,7 +80,7 @@ func (t *toolbar) refresh() {
 		if s.ID == t.on.stepID {
 			at = i + 1
 		}
-		names = append(names, fmt.Sprintf("%d  %s", i+1, stepName(s)))
+		names = append(names, stepLabel(t.on.circuit(), s))
 		ids = append(ids, s.ID)
 	}
 	able(t.earlier, at > 0)

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"os"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 
 	"rinsewright/canvas/window"
@@ -22,6 +23,11 @@ Opens the window with the circuit of the file, or with a demo circuit.
   -events FILE   for tests: appends to FILE a line of JSON for each thing that
                  happens (window ready, view, edits, selection, checks, saved)
 `
+
+// metadata is that of FyneApp.toml, which a plain build does not read; a test
+// holds the two together.
+var metadata = fyne.AppMetadata{ID: "rinsewright", Name: "Rinsewright", Version: "0.1.0", Build: 1,
+	Migrations: map[string]bool{"fyneDo": true}}
 
 func main() {
 	flag.Usage = func() { fmt.Fprint(os.Stderr, usage) }
@@ -47,7 +53,8 @@ func run(eventsPath, path string) error {
 		defer f.Close()
 		events = window.NewEvents(f)
 	}
-	a := app.NewWithID("rinsewright")
+	app.SetMetadata(metadata)
+	a := app.NewWithID(metadata.ID)
 	w := window.New(window.Options{App: a, Kinds: catalogue.Builtin(), Events: events})
 	a.Lifecycle().SetOnStarted(func() { w.Begin(path) })
 	w.Show()
