@@ -210,7 +210,7 @@ func (d *drawing) sizeText(r *model.Run) string {
 		return ""
 	}
 	if tube, ok := d.cat.Tube(size); ok {
-		return tube.Nominal
+		return tube.Short
 	}
 	return string(size)
 }

@@ -16,6 +16,7 @@ type Tube struct {
 	Size    model.TubeSize // "EN 10357-A DN50"
 	Series  string         // "EN 10357-A"
 	Nominal string         // "DN50"
+	Short   string         // as a drawing labels it: "DN50", "Ø51", "1 1/2\""
 	Outside quantity.Bore
 	Wall    quantity.Bore
 	Source  string // where the row comes from and how well it is known
@@ -34,6 +35,8 @@ type tubeTable struct {
 	Series string    `json:"series"`
 	Title  string    `json:"title"`
 	Unit   string    `json:"nominal_unit,omitempty"` // printed before the nominal size: "DN"
+	Before string    `json:"label_before,omitempty"` // around the nominal size on a drawing
+	After  string    `json:"label_after,omitempty"`
 	Source string    `json:"source"`
 	Sizes  []tubeRow `json:"sizes"`
 }
@@ -59,6 +62,7 @@ func (c *Catalogue) loadTubes(files fs.FS) error {
 		for _, row := range t.Sizes {
 			tube := Tube{
 				Size: model.TubeSize(t.Series + " " + t.Unit + row.Nominal), Series: t.Series, Nominal: t.Unit + row.Nominal,
+				Short:   t.Before + t.Unit + row.Nominal + t.After,
 				Outside: quantity.Millimetres(row.Outside), Wall: quantity.Millimetres(row.Wall), Source: row.Source,
 			}
 			if tube.Source == "" {

@@ -80,6 +80,14 @@ func TestSeriesIsInOrderOfBore(t *testing.T) {
 	}
 }
 
+func TestTubeShortLabels(t *testing.T) {
+	for size, want := range map[string]string{"EN 10357-A DN50": "DN50", "ISO 2037 51": "Ø51", "ASME BPE 1 1/2": `1 1/2"`} {
+		if tube, ok := tubes(t).Tube(model.TubeSize(size)); !ok || tube.Short != want {
+			t.Errorf("%s is labelled %q, want %q", size, tube.Short, want)
+		}
+	}
+}
+
 func tubes(t *testing.T) *catalogue.Catalogue {
 	t.Helper()
 	c, err := catalogue.Load(assets.Files)
