@@ -50,6 +50,10 @@ func (w *Window) entryTakes(s fyne.Shortcut) bool {
 		return false
 	}
 	switch s.(type) {
+	case *fyne.ShortcutUndo, *fyne.ShortcutRedo:
+		if e, ok := field.(*fieldEntry); ok && e.Text == e.shown {
+			return false // nothing is half typed: the last edit is meant
+		}
 	case *fyne.ShortcutCut:
 		s = &fyne.ShortcutCut{Clipboard: w.app.Clipboard()}
 	case *fyne.ShortcutCopy:

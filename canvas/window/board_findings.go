@@ -111,7 +111,8 @@ func (b *board) paintFindings() {
 		if count++; count > mostMarks {
 			break
 		}
-		b.over.icon(b.view.on(at), side, severityIcon(f.Severity))
+		// Beside the spot, so that a port stays to be seen and taken.
+		b.over.icon(b.view.on(at).AddXY(side*0.6, -side*0.6), side, severityIcon(f.Severity))
 	}
 }
 

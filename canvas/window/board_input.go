@@ -61,7 +61,7 @@ func (b *board) tellHint() {
 	}
 	if hint != b.told {
 		b.told = hint
-		b.on.tellHint(hint)
+		b.on.status.tellHint(hint)
 	}
 }
 

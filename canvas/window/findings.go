@@ -72,7 +72,15 @@ func newFindingsPanel(on *Window, open bool) *findingsPanel {
 	}
 	row := container.NewBorder(nil, nil, filters, nil,
 		withLayout(shares{0.55, 0.45}, p.search, p.rule))
-	head := container.NewVBox(row, container.New(tight{}, p.caution, p.columns(quietHead("Severity"), quietHead("What"), quietHead("Where"), quietHead("Measured"), quietHead("Limit"))))
+	titles := []string{"Severity", "What", "Where", "Measured", "Limit"}
+	if open {
+		titles = []string{"State", "What", "Where", "What is missing", ""}
+	}
+	var heads []fyne.CanvasObject
+	for _, t := range titles {
+		heads = append(heads, quietHead(t))
+	}
+	head := container.NewVBox(row, container.New(tight{}, p.caution, p.columns(heads...)))
 	left := container.NewBorder(head, nil, nil, nil, container.NewStack(p.list, container.New(layout.NewCustomPaddedLayout(24, 0, 20, 20), p.empty)))
 	split := container.NewHSplit(left, p.detail.root)
 	split.Offset = 0.62

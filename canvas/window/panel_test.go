@@ -301,3 +301,31 @@ func TestStepsGridCyclesPositions(t *testing.T) {
 		t.Error("the pump still runs after undo")
 	}
 }
+
+// Ctrl+Z belongs to the text that is half typed, and to the drawing once it is
+// taken over.
+func TestUndoGoesToTheFieldFirst(t *testing.T) {
+	b := newBench(t)
+	id := b.bring("process-vessel", model.Point{X: 60, Y: 60}).RecordID()
+	e := b.props.form.keys["diameter_m"].(*fieldEntry)
+	was := e.Text
+	b.focus(e)
+	e.SetText("")
+	for _, r := range "2.5" {
+		e.TypedRune(r)
+	}
+	before := b.circuit()
+	b.do(b.actions.undo)
+	if b.circuit() != before {
+		t.Fatal("the drawing was undone while a value was half typed")
+	}
+	e.SetText("2.5")
+	e.commit()
+	if d, _ := b.circuit().Part(id).(*model.Vessel).Diameter.Get(); d != 2.5 {
+		t.Fatalf("diameter is %v", d)
+	}
+	b.do(b.actions.undo)
+	if e.Text != was || b.circuit().Part(id).(*model.Vessel).Diameter.Or(0) == 2.5 {
+		t.Errorf("after undo the field reads %q, was %q", e.Text, was)
+	}
+}

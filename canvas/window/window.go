@@ -138,7 +138,15 @@ func (w *Window) drawing() *edit.Drawing      { return w.doc.Drawing() }
 func (w *Window) kinds() *catalogue.Catalogue { return w.cat }
 func (w *Window) units() quantity.System      { return w.system }
 func (w *Window) tellHelp(text string)        { w.props.help.SetText(text) }
-func (w *Window) tellHint(text string)        { w.status.tellHint(text) }
+
+// tellHint says something at the foot of the window; what the board would say
+// comes back with the next move on it.
+func (w *Window) tellHint(text string) {
+	if w.board != nil {
+		w.board.told = ""
+	}
+	w.status.tellHint(text)
+}
 
 // apply makes an edit one step of the history.
 func (w *Window) apply(e model.Edit) error {
