@@ -54,13 +54,43 @@ var Boundaries = NewStepFact("boundaries", func(s *Snapshot, step *model.Step) *
 	return out
 })
 
-// seat is a closed way through a part.
+// seat is a way through a valve or pump that can keep liquid back.
 type seat struct {
-	part   model.ID
+	part   model.Part
+	edge   int
 	ends   [2]int
-	safe   bool
-	oneWay bool
+	safe   bool // of a mix-proof valve
+	oneWay bool // by itself: a check valve, a pump
 }
+
+// seatsOf gives all ways that can keep liquid back, in order of edge.
+var seatsOf = NewFact("seats", func(s *Snapshot) []seat {
+	plant := Plant.Of(s)
+	var out []seat
+	for e := range plant.Edges {
+		edge, part := &plant.Edges[e], s.partOfEdge(e)
+		back := holdsBack(edge, part)
+		if part == nil || plant.Dry(e) || !back && part.Class() != model.ClassValve {
+			continue
+		}
+		out = append(out, seat{part, e, [2]int{edge.From, edge.To}, s.Has(part, catalogue.TraitMixProof), back})
+	}
+	return out
+})
+
+// holdingsOf gives the nodes that say what stands in a space: the inside of
+// vessels, terminals, and nodes open to air.
+var holdingsOf = NewFact("holdings", func(s *Snapshot) []int {
+	plant := Plant.Of(s)
+	var out []int
+	for n := range plant.Nodes {
+		role := plant.Nodes[n].Role
+		if _, terminal := s.partOfNode(n).(*model.Terminal); terminal || role == catalogue.RoleVessel || role == catalogue.RoleAir {
+			out = append(out, n)
+		}
+	}
+	return out
+})
 
 // separation divides what the liquid does not reach into spaces: nodes joined
 // by open ways.
@@ -68,62 +98,80 @@ type separation struct {
 	s       *Snapshot
 	wet     []bool  // by node
 	space   []int32 // by node
-	media   []map[model.Medium]model.ID
-	drained []bool
-	missing [][]network.Missing
-	seats   []seat
-	at      map[int32][]int // seats by the spaces on their sides
+	held    map[int32][]holding
+	missing map[int32][]network.Missing
+	drained map[int32]bool
+	seats   []seat  // that are shut in this step
+	head    []int32 // by space: its first side of a seat, 2 x seat + side
+	next    []int32 // by side of a seat: the next of the same space, -1 for none
+}
+
+// holding is a medium in a space and what holds it.
+type holding struct {
+	medium model.Medium
+	by     model.ID
 }
 
 func newSeparation(s *Snapshot, step *model.Step, r *network.Route) *separation {
 	plant := Plant.Of(s)
-	b := &separation{s: s, wet: make([]bool, len(plant.Nodes)), at: map[int32][]int{}}
+	b := &separation{s: s, wet: make([]bool, len(plant.Nodes)),
+		held: map[int32][]holding{}, missing: map[int32][]network.Missing{}, drained: map[int32]bool{}}
 	open := make([]bool, len(plant.Edges))
-	for e := range plant.Edges {
-		edge := &plant.Edges[e]
+	for e := range open {
 		if r.Wet[e] {
-			b.wet[edge.From], b.wet[edge.To] = true, true
+			b.wet[plant.Edges[e].From], b.wet[plant.Edges[e].To] = true, true
+			continue
 		}
-		shut := !r.LineUp.Open[e] && edge.Part != "" && edge.Path >= 0
-		part := s.Circuit.Part(edge.Part)
-		back := holdsBack(edge, part)
-		open[e] = !shut && !r.Wet[e] && !back && !plant.Dry(e)
-		if (shut || back && !r.Wet[e]) && !plant.Dry(e) {
-			b.seats = append(b.seats, seat{part: edge.Part, ends: [2]int{edge.From, edge.To}, oneWay: !shut,
-				safe: s.Has(part, catalogue.TraitMixProof) || r.LineUp.Positions[edge.Part] == positionAway})
+		open[e] = r.LineUp.Open[e] && !plant.Dry(e)
+	}
+	for _, seat := range seatsOf.Of(s) {
+		if r.Wet[seat.edge] || open[seat.edge] && !seat.oneWay {
+			continue
 		}
+		seat.oneWay = seat.oneWay && open[seat.edge]
+		seat.safe = seat.safe || r.LineUp.Positions[seat.part.RecordID()] == positionAway
+		open[seat.edge] = false
+		b.seats = append(b.seats, seat)
 	}
 	var count int
 	b.space, count = plant.Graph().Components(open)
-	b.media = make([]map[model.Medium]model.ID, count)
-	b.drained = make([]bool, count)
-	b.missing = make([][]network.Missing, count)
-	for i, seat := range b.seats {
-		for _, n := range seat.ends {
-			b.at[b.space[n]] = append(b.at[b.space[n]], i)
-		}
-	}
+	b.join(count)
 	own := map[model.ID]bool{step.Source: true, step.Destination: true}
 	for _, id := range step.Cleans {
 		own[id] = true
 		b.splash(plant, r, id)
 	}
 	if step.Purpose.Or("") == model.Production {
-		for _, part := range s.Circuit.Parts() {
+		for _, part := range s.ofClass(model.ClassVessel) {
 			b.splash(plant, r, part.RecordID())
 		}
 	}
-	for n := range plant.Nodes {
-		b.node(plant, n, own)
+	for _, n := range holdingsOf.Of(s) {
+		if !own[plant.Nodes[n].Part] {
+			b.node(plant, n)
+		}
 	}
-	for e := range plant.Edges {
-		if run := s.Circuit.Run(plant.Edges[e].Run); run != nil && !r.Wet[e] {
-			if medium, known := run.Carries.Get(); known {
-				b.hold(b.space[plant.Edges[e].From], medium, run.ID)
-			}
+	for _, run := range s.runEdges() {
+		if medium, known := run.Carries.Get(); known && !r.Wet[run.first] {
+			b.hold(b.space[plant.Edges[run.first].From], medium, run.ID)
 		}
 	}
 	return b
+}
+
+// join lists the seats by the spaces on their sides.
+func (b *separation) join(spaces int) {
+	b.head, b.next = make([]int32, spaces), make([]int32, 2*len(b.seats))
+	for i := range b.head {
+		b.head[i] = -1
+	}
+	for i := len(b.seats) - 1; i >= 0; i-- {
+		for side, n := range b.seats[i].ends {
+			k := int32(2*i + side)
+			b.next[k] = b.head[b.space[n]]
+			b.head[b.space[n]] = k
+		}
+	}
 }
 
 // holdsBack says whether a one-way path keeps liquid back: that of a check valve
@@ -135,7 +183,7 @@ func holdsBack(edge *network.Edge, part model.Part) bool {
 // splash wets what opens into a vessel that is being washed or filled: its inlets
 // lie above the liquid, but the spray reaches them.
 func (b *separation) splash(plant *network.Plant, r *network.Route, id model.ID) {
-	if _, vessel := b.s.Circuit.Part(id).(*model.Vessel); !vessel || !wholePasses(plant.PartEdges(id), r.InFlow) {
+	if _, vessel := b.s.Circuit.Part(id).(*model.Vessel); !vessel || !passes(plant, id, r.InFlow) {
 		return
 	}
 	queue := plant.PartNodes(id)
@@ -144,7 +192,7 @@ func (b *separation) splash(plant *network.Plant, r *network.Route, id model.ID)
 		b.wet[n] = true
 		for _, a := range plant.Graph().Incident(n) {
 			edge := &plant.Edges[a.Edge]
-			if _, another := b.s.Circuit.Part(edge.Part).(*model.Vessel); another || b.wet[a.Node] || holdsBack(edge, b.s.Circuit.Part(edge.Part)) || !r.LineUp.Open[a.Edge] || plant.Dry(int(a.Edge)) {
+			if _, another := b.s.partOfEdge(int(a.Edge)).(*model.Vessel); another || b.wet[a.Node] || holdsBack(edge, b.s.partOfEdge(int(a.Edge))) || !r.LineUp.Open[a.Edge] || plant.Dry(int(a.Edge)) {
 				continue
 			}
 			b.wet[a.Node] = true
@@ -158,45 +206,38 @@ func (b *separation) splash(plant *network.Plant, r *network.Route, id model.ID)
 const positionAway = "away"
 
 // node notes what a node says of its space.
-func (b *separation) node(plant *network.Plant, n int, own map[model.ID]bool) {
-	node := plant.Nodes[n]
-	space := b.space[n]
-	if node.Part == "" || own[node.Part] {
+func (b *separation) node(plant *network.Plant, n int) {
+	part, space := b.s.partOfNode(n), b.space[n]
+	vent := b.s.Has(part, catalogue.TraitVent)
+	if plant.Nodes[n].Role == catalogue.RoleAir {
+		b.drained[space] = b.drained[space] || !vent // a sewer drain, an open leak outlet
 		return
 	}
-	part := b.s.Circuit.Part(node.Part)
-	if node.Role == catalogue.RoleAir && !b.s.Has(part, catalogue.TraitVent) {
-		b.drained[space] = true // a sewer drain, an open leak outlet
-	}
-	inside := node.Role == catalogue.RoleVessel
-	if _, terminal := part.(*model.Terminal); !inside && !terminal {
-		return
-	}
-	if b.s.Has(part, catalogue.TraitSewer) || b.s.Has(part, catalogue.TraitVent) {
+	if vent || b.s.Has(part, catalogue.TraitSewer) {
 		return
 	}
 	if medium, known := holds(part).Get(); known {
-		b.hold(space, medium, node.Part)
+		b.hold(space, medium, part.RecordID())
 	} else if m := missingKey(part, mediumKey(part)); !slices.Contains(b.missing[space], m) {
 		b.missing[space] = append(b.missing[space], m)
 	}
 }
 
 func (b *separation) hold(space int32, medium model.Medium, by model.ID) {
-	if b.media[space] == nil {
-		b.media[space] = map[model.Medium]model.ID{}
+	for _, h := range b.held[space] {
+		if h.medium == medium {
+			return // one is enough to tell
+		}
 	}
-	if old, ok := b.media[space][medium]; !ok || by < old {
-		b.media[space][medium] = by
-	}
+	b.held[space] = append(b.held[space], holding{medium, by})
 }
 
 // behind adds what lies behind a seat, and behind the seats of an undrained
 // space beyond it.
 func (b *separation) behind(out *boundaries, first seat, space int32) {
 	add := func(x boundary, space int32) {
-		for medium, by := range b.media[space] { // sorted by the caller
-			x.medium, x.behind = medium, by
+		for _, h := range b.held[space] {
+			x.medium, x.behind = h.medium, h.by
 			out.list = append(out.list, x)
 		}
 		if len(b.missing[space]) > 0 && !x.safe {
@@ -208,18 +249,16 @@ func (b *separation) behind(out *boundaries, first seat, space int32) {
 			}
 		}
 	}
-	add(boundary{part: first.part, safe: first.safe, oneWay: first.oneWay}, space)
+	id := first.part.RecordID()
+	add(boundary{part: id, safe: first.safe, oneWay: first.oneWay}, space)
 	if b.drained[space] || first.safe {
 		return
 	}
-	for _, i := range b.at[space] {
-		next := b.seats[i]
-		for side, n := range next.ends {
-			far := next.ends[1-side]
-			if b.space[n] != space || b.space[far] == space || b.wet[far] || next.part == first.part {
-				continue
-			}
-			add(boundary{part: first.part, second: next.part, safe: next.safe, oneWay: first.oneWay && next.oneWay}, b.space[far])
+	for k := b.head[space]; k >= 0; k = b.next[k] {
+		next := b.seats[k/2]
+		far := next.ends[1-k%2]
+		if b.space[far] != space && !b.wet[far] && next.part != first.part {
+			add(boundary{part: id, second: next.part.RecordID(), safe: next.safe, oneWay: first.oneWay && next.oneWay}, b.space[far])
 		}
 	}
 }

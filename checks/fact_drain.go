@@ -35,11 +35,9 @@ var Drainings = NewFact("draining", func(s *Snapshot) *drainings {
 		out.lineUps = []*network.LineUp{all}
 	}
 	out.wetted = append([]bool(nil), Wetted.Of(s)...)
-	for _, part := range s.Circuit.Parts() {
-		if s.Has(part, catalogue.TraitStorage) {
-			for _, e := range plant.PartEdges(part.RecordID()) {
-				out.wetted[e] = false
-			}
+	for _, part := range s.ofTrait(catalogue.TraitStorage) {
+		for _, e := range plant.PartEdges(part.RecordID()) {
+			out.wetted[e] = false
 		}
 	}
 	out.Draining = plant.Draining(Heights.Of(s), out.wetted, out.lineUps)

@@ -45,13 +45,3 @@ func NodePlace(plant *network.Plant, node int) model.Place {
 	}
 	return model.PlaceOf(n.Run)
 }
-
-// partOfNode gives the part that a node belongs to, or nil.
-func (s *Snapshot) partOfNode(node int) model.Part {
-	return s.Circuit.Part(Plant.Of(s).Nodes[node].Part)
-}
-
-// partOfEdge gives the part that an edge is a path of, or nil.
-func (s *Snapshot) partOfEdge(edge int) model.Part {
-	return s.Circuit.Part(Plant.Of(s).Edges[edge].Part)
-}

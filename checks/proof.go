@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"slices"
+
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/graph"
@@ -84,12 +86,12 @@ func (p *Pass) supplyPlace(s *sides) model.Place {
 // passing a part of a class. Where the supply holds no such part, all count.
 func (p *Pass) behind(class model.Class, s *sides, ids []model.ID) []model.ID {
 	plant, r := p.Plant(), p.Route()
-	open := make([]bool, len(plant.Edges))
+	open := slices.Clone(s.supply.in)
 	found := false
-	for e := range open {
-		open[e] = s.supply.in[e]
-		if part := p.partOfEdge(e); open[e] && part != nil && part.Class() == class {
-			open[e], found = false, true
+	for _, part := range p.ofClass(class) {
+		for _, e := range plant.PartEdges(part.RecordID()) {
+			found = found || open[e]
+			open[e] = false
 		}
 	}
 	if !found {

@@ -154,15 +154,30 @@ func worse(a, b Finding) Finding {
 		w, other = b, a
 	}
 	w.Steps = union(a.Steps, b.Steps)
-	for _, p := range other.Places {
-		if !slices.Contains(w.Places, p) {
-			w.Places = append(slices.Clip(w.Places), p)
-		}
-	}
+	w.Places = allPlaces(w.Places, other.Places)
 	if w.NotAssessed && len(other.Missing) > len(w.Missing) {
 		w.Missing, w.Message = other.Missing, other.Message
 	}
 	return w
+}
+
+// allPlaces gives a and then what of b is not in a.
+func allPlaces(a, b []model.Place) []model.Place {
+	if slices.Equal(a, b) {
+		return a
+	}
+	seen := make(map[model.Place]bool, len(a))
+	for _, p := range a {
+		seen[p] = true
+	}
+	out := slices.Clip(a)
+	for _, p := range b {
+		if !seen[p] {
+			seen[p] = true
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // excess tells how far a finding is from its limit, to compare findings of one

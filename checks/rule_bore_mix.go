@@ -36,12 +36,11 @@ func runBoreMix(p *Pass) {
 	}
 	var pieces []piece
 	var missing []network.Missing
-	for _, run := range p.Circuit.Runs() {
-		e := plant.RunEdges(run.ID)[0]
-		if !r.Whole[e] || run.Length() == quantity.Some(quantity.Length(0)) {
+	for _, run := range p.runEdges() {
+		if !r.Whole[run.first] || run.face {
 			continue
 		}
-		if bore, known := plant.Edges[e].Bore.Get(); known {
+		if bore, known := plant.Edges[run.first].Bore.Get(); known {
 			pieces = append(pieces, piece{run.ID, bore})
 		} else {
 			missing = append(missing, missingKey(run, "size"))

@@ -3,7 +3,6 @@ package checks
 import (
 	"rinsewright/model"
 	"rinsewright/model/network"
-	"rinsewright/model/quantity"
 )
 
 var ruleChemicalsMeet = &Rule{
@@ -63,9 +62,9 @@ func (p *Pass) judgeMeeting(first, second *model.Step, rinses []*model.Step) {
 		routes = append(routes, Route.Of(p.Snapshot, rinse))
 	}
 	var missed []int
-	for _, run := range p.Circuit.Runs() {
-		e := plant.RunEdges(run.ID)[0]
-		if !one.InFlow[e] || !two.InFlow[e] || run.Length() == quantity.Some(quantity.Length(0)) {
+	for _, run := range p.runEdges() {
+		e := run.first
+		if !one.InFlow[e] || !two.InFlow[e] || run.face {
 			continue
 		}
 		rinsed := false

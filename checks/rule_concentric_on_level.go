@@ -24,9 +24,9 @@ var ruleConcentricOnLevel = &Rule{
 }
 
 func runConcentricOnLevel(p *Pass) {
-	for _, part := range p.Circuit.Parts() {
+	for _, part := range p.ofTrait(catalogue.TraitConcentric) {
 		reducer, ok := part.(*model.Fitting)
-		if !ok || !p.Has(reducer, catalogue.TraitConcentric) {
+		if !ok {
 			continue
 		}
 		at := model.PlaceOf(reducer.ID)

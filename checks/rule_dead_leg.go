@@ -71,7 +71,7 @@ func (p *Pass) judgeLeg(leg network.Leg, at model.Place) {
 	if !knownLength {
 		atLeast = "at least "
 	}
-	p.ReportAs(severity, Finding{At: at, Way: EdgePlaces(plant, leg.Way), Places: append([]model.Place{at}, EdgePlaces(plant, leg.Edges)...),
+	p.ReportAs(severity, Finding{At: at, Way: EdgePlaces(plant, leg.Way),
 		Measured: Diameters(float64(length) / float64(bore)), LimitName: "dead-leg-ratio",
 		Message: Say("dead leg from %v to %v is %v%v long and %v wide: %v, longer than %v", p.Where(NodePlace(plant, leg.Root)), p.Where(at), atLeast,
 			Of(quantity.Bore(length)), Of(bore), Diameters(float64(length)/float64(bore)), ratio.Value),

@@ -23,10 +23,10 @@ var ruleFlowMeterUpset = &Rule{
 }
 
 func runFlowMeterUpset(p *Pass) {
-	for _, part := range p.Circuit.Parts() {
+	for _, part := range p.ofTrait(catalogue.TraitFlow) {
 		meter, ok := part.(*model.Instrument)
 		kind := p.Kind(part)
-		if !ok || kind == nil || !kind.Has(catalogue.TraitFlow) || len(kind.Ports) != 2 {
+		if !ok || len(kind.Ports) != 2 {
 			continue
 		}
 		before, after := kind.Ports[0].Name, kind.Ports[1].Name

@@ -42,9 +42,10 @@ func runLittleFall(p *Pass) {
 // fallUnknown tells the wetted runs whose fall is not known.
 func (p *Pass) fallUnknown(d *drainings) {
 	plant, heights := p.Plant(), Heights.Of(p.Snapshot)
-	for _, run := range p.Circuit.Runs() {
+	for _, run := range p.runEdges() {
 		var missing []network.Missing
-		for i, e := range plant.RunEdges(run.ID) {
+		for i := range max(1, len(run.Stretches)) {
+			e := run.first + i
 			edge := &plant.Edges[e]
 			length, known := edge.Length.Get()
 			switch {

@@ -3,7 +3,6 @@ package checks
 import (
 	"rinsewright/model"
 	"rinsewright/model/network"
-	"rinsewright/model/quantity"
 )
 
 var ruleNeverSwept = &Rule{
@@ -48,7 +47,7 @@ func runNeverSwept(p *Pass) {
 			}
 		}
 	}
-	judge := func(id model.ID, edges []int, says string) {
+	judge := func(id model.ID, edges []int) {
 		var places []int
 		for _, e := range edges {
 			if swept[e] {
@@ -60,18 +59,17 @@ func runNeverSwept(p *Pass) {
 		}
 		if len(places) > 0 {
 			p.Report(Finding{At: model.PlaceOf(id), Places: EdgePlaces(plant, places),
-				Message: Say("cleaning liquid reaches %v, but %v in any step", p.Name(id), says)})
+				Message: Say("cleaning liquid reaches %v, but no flow passes it in any step", p.Name(id))})
 		}
 	}
-	for _, run := range p.Circuit.Runs() {
-		if run.Length() != quantity.Some(quantity.Length(0)) {
-			judge(run.ID, plant.RunEdges(run.ID), "no flow passes it")
+	for _, run := range p.runEdges() {
+		if !run.face && wet[run.first] && !swept[run.first] {
+			judge(run.ID, plant.RunEdges(run.ID))
 		}
 	}
-	for _, part := range p.Circuit.Parts() {
-		switch part.Class() {
-		case model.ClassSpray, model.ClassObject, model.ClassExchanger, model.ClassPump:
-			judge(part.RecordID(), plant.PartEdges(part.RecordID()), "no flow passes it")
+	for _, class := range []model.Class{model.ClassSpray, model.ClassObject, model.ClassExchanger, model.ClassPump} {
+		for _, part := range p.ofClass(class) {
+			judge(part.RecordID(), plant.PartEdges(part.RecordID()))
 		}
 	}
 }

@@ -53,8 +53,8 @@ func runNoFinalRinse(p *Pass) {
 // there is, where there is just one.
 func (p *Pass) addRinse(last *model.Step) []Remedy {
 	var source model.ID
-	for _, part := range p.Circuit.Parts() {
-		if part.Class() == model.ClassVessel && holds(part).Or("") == model.Water {
+	for _, part := range p.ofClass(model.ClassVessel) {
+		if holds(part).Or("") == model.Water {
 			if source != "" {
 				return nil
 			}

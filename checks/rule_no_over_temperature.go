@@ -21,7 +21,7 @@ var ruleNoOverTemperature = &Rule{
 }
 
 func runNoOverTemperature(p *Pass) {
-	for _, part := range p.Circuit.Parts() {
+	for _, part := range p.ofClass(model.ClassExchanger) {
 		heater, ok := part.(*model.Exchanger)
 		if !ok || !heats(p.Kind(heater)) {
 			continue

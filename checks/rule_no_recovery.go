@@ -21,8 +21,8 @@ var ruleNoRecovery = &Rule{
 
 func runNoRecovery(p *Pass) {
 	var tank model.ID
-	for _, part := range p.Circuit.Parts() {
-		if part.Class() == model.ClassVessel && holds(part).Or("") == model.Recovered && tank == "" {
+	for _, part := range p.ofClass(model.ClassVessel) {
+		if holds(part).Or("") == model.Recovered && tank == "" {
 			tank = part.RecordID()
 		}
 	}

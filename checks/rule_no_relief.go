@@ -20,9 +20,9 @@ var ruleNoRelief = &Rule{
 }
 
 func runNoRelief(p *Pass) {
-	for _, part := range p.Circuit.Parts() {
+	for _, part := range p.ofTrait(catalogue.TraitSteamHeated) {
 		exchanger, ok := part.(*model.Exchanger)
-		if !ok || !p.Has(exchanger, catalogue.TraitSteamHeated) {
+		if !ok {
 			continue
 		}
 		relief := p.reliefOf(exchanger)

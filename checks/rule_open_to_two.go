@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"slices"
+
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 )
@@ -33,16 +35,9 @@ func runOpenToTwo(p *Pass) {
 	for _, id := range p.Step.Cleans {
 		own[id] = true
 	}
-	for _, part := range p.Circuit.Parts() {
+	for _, part := range slices.Concat(p.ofClass(model.ClassVessel), p.ofClass(model.ClassTerminal)) {
 		id := part.RecordID()
-		if own[id] || !meets(p.Snapshot, part) {
-			continue
-		}
-		wet := false
-		for _, e := range plant.PartEdges(id) {
-			wet = wet || r.Wet[e]
-		}
-		if !wet {
+		if own[id] || !meets(p.Snapshot, part) || !passes(plant, id, r.Wet) {
 			continue
 		}
 		at := model.PlaceOf(id)

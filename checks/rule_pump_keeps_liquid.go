@@ -21,7 +21,7 @@ var rulePumpKeepsLiquid = &Rule{
 }
 
 func runPumpKeepsLiquid(p *Pass) {
-	for _, part := range p.Circuit.Parts() {
+	for _, part := range p.ofClass(model.ClassPump) {
 		pump, ok := part.(*model.Pump)
 		if !ok {
 			continue

@@ -30,9 +30,9 @@ func runSensorMissesStep(p *Pass) {
 	for _, word := range strings.FieldsFunc(p.Step.EndsOn, func(c rune) bool { return strings.ContainsRune(" ,;:()<>=\t\n", c) }) {
 		named[strings.TrimRight(word, ".")] = true
 	}
-	for _, part := range p.Circuit.Parts() {
+	for _, part := range p.ofClass(model.ClassInstrument) {
 		tag := part.Meta().Tag
-		if part.Class() != model.ClassInstrument || !named[tag] || tag == "" || p.sees(part.RecordID()) {
+		if !named[tag] || tag == "" || p.sees(part.RecordID()) {
 			continue
 		}
 		at := model.PlaceOf(p.Step.ID)

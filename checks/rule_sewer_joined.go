@@ -23,9 +23,9 @@ var ruleSewerJoined = &Rule{
 
 func runSewerJoined(p *Pass) {
 	least, bores := p.Limit("air-gap-least"), p.Limit("air-gap-bores")
-	for _, part := range p.Circuit.Parts() {
+	for _, part := range p.ofTrait(catalogue.TraitSewer) {
 		drain, ok := part.(*model.Terminal)
-		if !ok || !p.Has(drain, catalogue.TraitSewer) {
+		if !ok {
 			continue
 		}
 		at := model.PlaceOf(drain.ID)

@@ -60,8 +60,10 @@ func (p *Pass) sizedEnd(e model.End) sized {
 	}
 	out.port, _ = kind.Port(e.Port)
 	if out.hasSize = out.port.Size != ""; out.hasSize {
-		out.size, _ = out.port.SizeOf(out.part)
-		out.bore = p.Catalogue.Bore(out.part, out.port.Size)
+		size, known := sizeOf(out.part, out.port.Size).Get()
+		if tube, inTable := p.Catalogue.Tube(size); known && inTable {
+			out.size, out.bore = size, quantity.Some(tube.Inside())
+		}
 	}
 	return out
 }

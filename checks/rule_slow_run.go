@@ -52,9 +52,9 @@ func (p *Pass) slowObjects(least Limit) {
 	if !r.Found || !known {
 		return
 	}
-	for _, part := range p.Circuit.Parts() {
+	for _, part := range p.ofClass(model.ClassObject) {
 		object, ok := part.(*model.Object)
-		if !ok || !wholePasses(plant.PartEdges(part.RecordID()), r.Whole) {
+		if !ok || !passes(plant, part.RecordID(), r.Whole) {
 			continue
 		}
 		at := model.PlaceOf(object.ID)
@@ -69,13 +69,4 @@ func (p *Pass) slowObjects(least Limit) {
 				Message: Say("%v: %v in its widest bore of %v is %v, slower than %v", p.Name(object.ID), Of(flow), Of(bore), Of(v), least.Value)})
 		}
 	}
-}
-
-func wholePasses(edges []int, whole []bool) bool {
-	for _, e := range edges {
-		if whole[e] {
-			return true
-		}
-	}
-	return false
 }

@@ -36,9 +36,9 @@ func publishedTeeRatio(outside quantity.Bore) (ratio float64, known bool) {
 }
 
 func runSmallTee(p *Pass) {
-	for _, part := range p.Circuit.Parts() {
+	for _, part := range p.ofTrait(catalogue.TraitTee) {
 		tee, ok := part.(*model.Fitting)
-		if !ok || !p.Has(tee, catalogue.TraitTee) {
+		if !ok {
 			continue
 		}
 		at := model.PlaceOf(tee.ID)

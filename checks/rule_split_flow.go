@@ -25,7 +25,16 @@ func runSplitFlow(p *Pass) {
 	if !p.sweeps() || !r.Found {
 		return
 	}
-	for n := range plant.Nodes {
+	divided := make([]bool, len(plant.Nodes)) // touched by a part of the flow
+	for e, in := range r.InFlow {
+		if in && !r.Whole[e] {
+			divided[plant.Edges[e].From], divided[plant.Edges[e].To] = true, true
+		}
+	}
+	for n, part := range divided {
+		if !part {
+			continue
+		}
 		ways := p.waysOn(r, n)
 		if len(ways) < 2 {
 			continue

@@ -31,20 +31,19 @@ func runSprayUnprotected(p *Pass) {
 		return
 	}
 	var sprays []*model.Spray
-	open := append([]bool(nil), r.InFlow...)
-	for _, part := range p.Circuit.Parts() {
-		edges := plant.PartEdges(part.RecordID())
-		if spray, ok := part.(*model.Spray); ok && len(edges) > 0 && r.InFlow[edges[0]] {
-			sprays = append(sprays, spray)
-		}
-		if p.Has(part, catalogue.TraitStrainer) {
-			for _, e := range edges {
-				open[e] = false
-			}
+	for _, part := range p.ofClass(model.ClassSpray) {
+		if passes(plant, part.RecordID(), r.InFlow) {
+			sprays = append(sprays, part.(*model.Spray))
 		}
 	}
 	if len(sprays) == 0 {
 		return
+	}
+	open := append([]bool(nil), r.InFlow...)
+	for _, part := range p.ofTrait(catalogue.TraitStrainer) {
+		for _, e := range plant.PartEdges(part.RecordID()) {
+			open[e] = false
+		}
 	}
 	reached := plant.Graph().Reach(open, []int{r.LineUp.Source}, graph.Downstream, nil)
 	for _, spray := range sprays {

@@ -27,16 +27,10 @@ func runUncleanablePart(p *Pass) {
 		return
 	}
 	r := p.Route()
-	for _, part := range p.Circuit.Parts() {
-		if !p.Has(part, catalogue.TraitUncleanable) {
-			continue
-		}
-		for _, e := range p.Plant().PartEdges(part.RecordID()) {
-			if r.Wet[e] {
-				p.Report(Finding{At: model.PlaceOf(part.RecordID()), Fixes: p.cleanableInstead(part),
-					Message: Say("%v is a %v in a cleaned line", p.Name(part.RecordID()), lower(p.Kind(part).Title))})
-				break
-			}
+	for _, part := range p.ofTrait(catalogue.TraitUncleanable) {
+		if passes(p.Plant(), part.RecordID(), r.Wet) {
+			p.Report(Finding{At: model.PlaceOf(part.RecordID()), Fixes: p.cleanableInstead(part),
+				Message: Say("%v is a %v in a cleaned line", p.Name(part.RecordID()), lower(p.Kind(part).Title))})
 		}
 	}
 }

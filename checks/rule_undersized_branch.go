@@ -51,9 +51,9 @@ func runUndersizedBranch(p *Pass) {
 // branchesOf gives, by what is cleaned, the runs that feed it alone: on the
 // supply side of some step that cleans it, and of no step that does not.
 func branchesOf(s *Snapshot) map[model.ID][]*model.Run {
-	plant := Plant.Of(s)
-	feeds := map[*model.Run]model.ID{}
-	shared := map[*model.Run]bool{}
+	runs := s.runEdges()
+	feeds := make([]model.ID, len(runs))
+	shared := make([]bool, len(runs))
 	for _, step := range s.Circuit.Steps() {
 		if cleans, _ := cleaningStep(step); !cleans {
 			continue
@@ -63,24 +63,22 @@ func branchesOf(s *Snapshot) map[model.ID][]*model.Run {
 			continue
 		}
 		r := Route.Of(s, step)
-		for _, run := range s.Circuit.Runs() {
-			e := plant.RunEdges(run.ID)[0]
-			if !r.InFlow[e] || !sides.supply.in[e] {
+		for i, run := range runs {
+			e := run.first
+			if !sides.supply.in[e] {
 				continue
 			}
 			for _, id := range sides.cleaned {
-				if old, ok := feeds[run]; ok && old != id {
-					shared[run] = true
-				}
-				feeds[run] = id
+				shared[i] = shared[i] || feeds[i] != "" && feeds[i] != id
+				feeds[i] = id
 			}
-			shared[run] = shared[run] || !r.Whole[e]
+			shared[i] = shared[i] || !r.Whole[e]
 		}
 	}
 	out := map[model.ID][]*model.Run{}
-	for _, run := range s.Circuit.Runs() {
-		if id, ok := feeds[run]; ok && !shared[run] && run.Length() != quantity.Some(quantity.Length(0)) {
-			out[id] = append(out[id], run)
+	for i, run := range runs {
+		if id := feeds[i]; id != "" && !shared[i] && !run.face {
+			out[id] = append(out[id], run.Run)
 		}
 	}
 	return out

@@ -25,14 +25,13 @@ var Speeds = NewStepFact("velocities", func(s *Snapshot, step *model.Step) speed
 	if !r.Found {
 		return out
 	}
-	for _, run := range s.Circuit.Runs() {
-		edges := plant.RunEdges(run.ID)
-		if !r.InFlow[edges[0]] || run.Length() == quantity.Some(quantity.Length(0)) {
+	for _, run := range s.runEdges() {
+		if !r.InFlow[run.first] || run.face {
 			continue
 		}
 		at := model.PlaceOf(run.ID)
-		v, missing := plant.Velocity(r, edges[0])
-		out.add(step, speed{at: at, run: run, is: v.Or(0), bore: plant.Edges[edges[0]].Bore.Or(0)}, v.Known(), missing)
+		v, missing := plant.Velocity(r, run.first)
+		out.add(step, speed{at: at, run: run.Run, is: v.Or(0), bore: plant.Edges[run.first].Bore.Or(0)}, v.Known(), missing)
 	}
 	return out
 })

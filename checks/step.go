@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"slices"
+
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/network"
@@ -100,14 +102,7 @@ var Sides = NewStepFact("supply and return", func(s *Snapshot, step *model.Step)
 // the step says nothing, the objects and vessels to be cleaned that it passes.
 func cleanedInFlow(s *Snapshot, step *model.Step, r *network.Route) []model.ID {
 	plant := Plant.Of(s)
-	flows := func(id model.ID) bool {
-		for _, e := range plant.PartEdges(id) {
-			if r.InFlow[e] {
-				return true
-			}
-		}
-		return false
-	}
+	flows := func(id model.ID) bool { return passes(plant, id, r.InFlow) }
 	var out []model.ID
 	for _, id := range step.Cleans {
 		if flows(id) {
@@ -117,8 +112,8 @@ func cleanedInFlow(s *Snapshot, step *model.Step, r *network.Route) []model.ID {
 	if len(step.Cleans) > 0 {
 		return out
 	}
-	for _, p := range s.Circuit.Parts() {
-		if (p.Class() == model.ClassObject || s.Has(p, catalogue.TraitCleaned)) && flows(p.RecordID()) {
+	for _, p := range slices.Concat(s.ofClass(model.ClassObject), s.ofTrait(catalogue.TraitCleaned)) {
+		if flows(p.RecordID()) {
 			out = append(out, p.RecordID())
 		}
 	}
@@ -155,11 +150,7 @@ func sideFrom(plant *network.Plant, r *network.Route, from int, stop []bool) sid
 // where the whole flow passes: in the line, or on a branch without a valve.
 func sense(s *Snapshot, r *network.Route, out *sides) {
 	plant := Plant.Of(s)
-	for _, p := range s.Circuit.Parts() {
-		sample := s.Has(p, catalogue.TraitSample)
-		if p.Class() != model.ClassInstrument && !sample {
-			continue
-		}
+	for _, p := range slices.Concat(s.ofClass(model.ClassInstrument), s.ofTrait(catalogue.TraitSample)) {
 		id := p.RecordID()
 		supply, back := false, false
 		for _, n := range contacts(s, r, id) {
@@ -171,7 +162,7 @@ func sense(s *Snapshot, r *network.Route, out *sides) {
 			}
 		}
 		switch {
-		case sample:
+		case s.Has(p, catalogue.TraitSample):
 			out.returnSampled = out.returnSampled || back
 		default:
 			if supply {

@@ -10,9 +10,9 @@ import (
 // tanksWithout reports the storing tanks that no switch with a trait protects.
 // A level transmitter counts where its switching point is told.
 func (p *Pass) tanksWithout(trait, port, says, remedy string) {
-	for _, part := range p.Circuit.Parts() {
+	for _, part := range p.ofTrait(catalogue.TraitStorage) {
 		tank, ok := part.(*model.Vessel)
-		if !ok || !p.Has(tank, catalogue.TraitStorage) || len(p.attached(tank.ID, trait)) > 0 || p.transmitterTrips(tank.ID) {
+		if !ok || len(p.attached(tank.ID, trait)) > 0 || p.transmitterTrips(tank.ID) {
 			continue
 		}
 		p.Report(Finding{At: model.PlaceOf(tank.ID), Message: Say("%v %v", p.Name(tank.ID), says), Fixes: p.addSwitch(tank, trait, port, remedy)})
