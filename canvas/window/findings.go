@@ -37,7 +37,7 @@ type findingsPanel struct {
 const anyRule = "All rules"
 
 func newFindingsPanel(on *Window, open bool) *findingsPanel {
-	p := &findingsPanel{on: on, open: open, search: newSearchEntry("Find in the list"), titles: map[string]string{}, marks: map[checks.Severity]*toggle{}}
+	p := &findingsPanel{on: on, open: open, search: newSearchEntry("Find"), titles: map[string]string{}, marks: map[checks.Severity]*toggle{}}
 	for _, r := range on.checker.rules {
 		p.titles[r.Name] = r.Doc.Title
 	}
@@ -71,7 +71,7 @@ func newFindingsPanel(on *Window, open bool) *findingsPanel {
 		}
 	}
 	row := container.NewBorder(nil, nil, filters, nil,
-		withLayout(shares{0.55, 0.45}, p.search, p.rule))
+		withLayout(shares{0.5, 0.5}, container.NewThemeOverride(p.search, barless{}), p.rule))
 	titles := []string{"Severity", "What", "Where", "Measured", "Limit"}
 	if open {
 		titles = []string{"State", "What", "Where", "What is missing", ""}
@@ -82,9 +82,7 @@ func newFindingsPanel(on *Window, open bool) *findingsPanel {
 	}
 	head := container.NewVBox(row, container.New(tight{}, p.caution, p.columns(heads...)))
 	left := container.NewBorder(head, nil, nil, nil, container.NewStack(p.list, container.New(layout.NewCustomPaddedLayout(24, 0, 20, 20), p.empty)))
-	split := container.NewHSplit(left, p.detail.root)
-	split.Offset = 0.62
-	p.root = split
+	p.root = newBeside(left, p.detail.root, 0.62).box
 	return p
 }
 

@@ -65,9 +65,7 @@ func newStepsPanel(on *Window) *stepsPanel {
 	p.side = container.NewVScroll(container.NewVBox())
 	left := container.NewBorder(container.NewBorder(nil, nil, bar, nil, hint), nil, nil, nil,
 		container.NewStack(p.table, container.NewPadded(p.empty)))
-	split := container.NewHSplit(left, p.side)
-	split.Offset = 0.68
-	p.root = split
+	p.root = newBeside(left, p.side, 0.68).box
 	return p
 }
 

@@ -184,3 +184,81 @@ func compare(t *testing.T, path string, parts map[string]model.Point, runs [][4]
 		}
 	}
 }
+
+// A file given on the command line, changed and saved by keys alone, and the
+// question before unsaved work is thrown away.
+func TestOpenChangeAndSaveByKeys(t *testing.T) {
+	k := catalogue.Builtin().Kind("water-tank")
+	tank, err := k.New("p1", model.Point{X: 60, Y: 60})
+	if err != nil {
+		t.Fatal(err)
+	}
+	tank.Meta().Tag = "T-1"
+	c, err := model.FromRecords(&model.Header{Name: "one tank"}, []model.Part{tank}, nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	data, err := circuitfile.Encode(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "one.circuit.json")
+	if err := os.WriteFile(path, data, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	s := start(t, path)
+	_, n := s.wait(0, "file", func(e event) bool { return e.text("event") == "opened" && e.text("path") == path })
+	_, n = s.wait(n, "window", named("ready"))
+
+	retag := func(tag string) {
+		t.Helper()
+		n := s.count()
+		s.do("key", "ctrl+e", "ctrl+a")
+		s.do("type", "--delay", "5", tag)
+		s.do("key", "Return")
+		s.wait(n, "new tag", func(e event) bool { return e.text("event") == "edit" })
+	}
+	s.do("key", "n")
+	s.wait(n, "selection", func(e event) bool {
+		ids, _ := e["ids"].([]any)
+		return e.text("event") == "selection" && len(ids) == 1
+	})
+	retag("T-900")
+	n = s.count()
+	s.do("key", "ctrl+s")
+	s.wait(n, "saved file", named("saved"))
+	got, err := circuitfile.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if tag := got.Part("p1").Meta().Tag; tag != "T-900" {
+		t.Errorf("the file holds the tag %q", tag)
+	}
+	if backup, err := os.ReadFile(path + ".bak"); err != nil || string(backup) != string(data) {
+		t.Errorf("the version before is not kept: %v", err)
+	}
+
+	retag("T-901")
+	n = s.count()
+	s.do("key", "ctrl+q")
+	s.wait(n, "question", named("dialog"))
+	s.do("key", "Escape")
+	s.do("key", "ctrl+q")
+	_, n = s.wait(n+1, "question again", named("dialog"))
+	s.do("key", "Tab", "Return") // "Do not save"
+	select {
+	case err := <-s.ended:
+		s.ended <- err
+		if err != nil {
+			t.Errorf("the program ended with %v", err)
+		}
+	case <-time.After(deadline):
+		t.Fatal("the program does not quit")
+	}
+	if got, err := circuitfile.ReadFile(path); err != nil || got.Part("p1").Meta().Tag != "T-900" {
+		t.Errorf("the file was changed although saving was refused: %v", err)
+	}
+	if _, err := os.Stat(filepath.Join(filepath.Dir(path), ".one.circuit.json.autosave")); err == nil {
+		t.Error("the copy of unwanted work is left behind")
+	}
+}
