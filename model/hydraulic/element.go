@@ -19,15 +19,17 @@ type element struct {
 	oneWay   bool
 	held     bool // a one-way link that holds against pressure
 	from, to int32
+	high     int32 // unknown of the From node, -1 when fixed
+	low      int32 // unknown of the To node, -1 when fixed
 	edge     int32 // in the matrix; -1 when an end is fixed
 
-	linear    float64 // pipe, laminar: m/(m³/s)
-	friction  float64 // pipe, turbulent, times the factor: m/(m³/s)²
-	square    float64 // m/(m³/s)²
-	reynolds  float64 // of 1 m³/s
-	roughness float64 // relative
-	inverse   float64 // 1/√f of the last flow, a start for the next
-	upper     float64 // factor at the end of the blend, and Re times its slope there
+	linear    float64   // pipe, laminar: m/(m³/s)
+	friction  float64   // pipe, turbulent, times the factor: m/(m³/s)²
+	square    float64   // m/(m³/s)²
+	reynolds  float64   // of 1 m³/s
+	roughness float64   // relative
+	turbulent colebrook // of the last flow, a start for the next
+	upper     float64   // factor at the end of the blend, and Re times its slope there
 	upperRise float64
 	law       FrictionLaw
 	gain      float64
@@ -87,15 +89,12 @@ func (e *element) along(q float64) (drop, slope float64) {
 		rise *= re
 	case re < TurbulentLimit:
 		if e.upper == 0 {
-			_, e.upper, e.upperRise = colebrook(TurbulentLimit, e.roughness, startOfColebrook(TurbulentLimit, e.roughness))
+			e.upper, e.upperRise = new(colebrook).at(TurbulentLimit, e.roughness)
 		}
 		f, rise = blend(re, e.upper, e.upperRise/TurbulentLimit)
 		rise *= re
 	default:
-		if e.inverse == 0 {
-			e.inverse = startOfColebrook(re, e.roughness)
-		}
-		e.inverse, f, rise = colebrook(re, e.roughness, e.inverse)
+		f, rise = e.turbulent.at(re, e.roughness)
 	}
 	k := e.friction*f + e.square
 	return k * a * q, (2*k + e.friction*rise) * a

@@ -30,10 +30,12 @@ func Moody(reynolds, roughness float64) (factor, slope float64) {
 		return 64 / reynolds, -64 / (reynolds * reynolds)
 	}
 	if reynolds >= TurbulentLimit {
-		_, factor, rise := colebrook(reynolds, roughness, startOfColebrook(reynolds, roughness))
+		var c colebrook
+		factor, rise := c.at(reynolds, roughness)
 		return factor, rise / reynolds
 	}
-	_, high, rise := colebrook(TurbulentLimit, roughness, startOfColebrook(TurbulentLimit, roughness))
+	var c colebrook
+	high, rise := c.at(TurbulentLimit, roughness)
 	return blend(reynolds, high, rise/TurbulentLimit)
 }
 
@@ -64,7 +66,8 @@ func Colebrook(reynolds, roughness float64) (float64, error) {
 	if err := checkRoughness(roughness); err != nil {
 		return 0, err
 	}
-	_, factor, _ := colebrook(reynolds, roughness, startOfColebrook(reynolds, roughness))
+	var c colebrook
+	factor, _ := c.at(reynolds, roughness)
 	return factor, nil
 }
 
@@ -81,53 +84,74 @@ const (
 	roughTerm   = 1 / 3.7
 )
 
-// startOfColebrook gives 1/√f to about a percent, without iteration: one step of
-// Colebrook from the smooth value of 1/√f for that Reynolds number, taken as a
-// straight line in its logarithm.
-func startOfColebrook(reynolds, roughness float64) float64 {
-	guess := 0.78*math.Log(reynolds) - 1.5
-	return -twoOverLn10 * math.Log(roughness*roughTerm+smoothTerm*guess/reynolds)
-}
+// colebrook holds the last solution of Colebrook's equation, from which the next
+// one is near in an iteration: x = 1/√f, y = a + bx, ln y, the Reynolds number and
+// Re·dx/dRe. The zero value has none yet.
+type colebrook struct{ x, y, log, reynolds, slope float64 }
 
-// colebrook solves Colebrook's equation for x = 1/√f from the start x by Halley's
-// method, and gives x, the factor f and Re·df/dRe. F(x) = x + (2/ln 10) ln(a + bx)
-// rises and is concave, so that the method converges from any start above zero;
-// from a start within a percent the second step is exact to rounding.
-func colebrook(reynolds, roughness, x float64) (root, factor, rise float64) {
+// at solves Colebrook's equation by Halley's method and gives the factor f and
+// Re·df/dRe. F(x) = x + (2/ln 10) ln(a + bx) rises and is concave, so that the
+// method converges from any start above zero.
+func (c *colebrook) at(reynolds, roughness float64) (factor, rise float64) {
 	a, b := roughness*roughTerm, smoothTerm/reynolds
+	// From the last solution along its tangent in ln Re.
+	x := c.x + c.slope*2*(reynolds-c.reynolds)/(reynolds+c.reynolds)
+	if c.x == 0 {
+		// The smooth value, nearly a straight line in the logarithm of Re.
+		x = 0.78*math.Ln2*roughLog2(reynolds) - 1.5
+	}
 	y := a + b*x
-	log := math.Log(y)
-	for step := 0; step < 20; step++ {
-		f := x + twoOverLn10*log
+	log := c.logOf(y)
+	for step := 0; step < 50; step++ {
 		r := b / y
+		f := x + twoOverLn10*log
 		first := 1 + twoOverLn10*r
-		second := -twoOverLn10 * r * r
-		move := 2 * f * first / (2*first*first - f*second)
-		if move >= x { // far too low a start
-			x = 1
+		move := 2 * f * first / (2*first*first + f*twoOverLn10*r*r)
+		if move >= x { // far too high a start
+			x /= 4
 			y = a + b*x
 			log = math.Log(y)
 			continue
 		}
 		x -= move
-		// The error left is below the third power of the move times 0.01.
-		if math.Abs(move) < 3e-4 {
+		y = a + b*x
+		// The error left is below the third power of the move times 0.003.
+		if math.Abs(move) < 5e-4 {
 			break
 		}
-		ratio := b * move / y
-		y = a + b*x
-		log += logNear1(-ratio)
+		log += logNear1(-r * move)
 	}
-	// Implicit derivative: dx/dRe = c r x/(1 + c r)/Re with c = 2/ln 10, r = b/y.
-	r := twoOverLn10 * b / (a + b*x)
-	factor = 1 / (x * x)
-	return x, factor, -2 * factor * r / (1 + r)
+	// Implicit derivative: Re dx/dRe = x r/(1 + r) with r = (2/ln 10) b/y.
+	r := twoOverLn10 * b / y
+	d := 1 / (x * (1 + r))
+	slope := x * x * r * d
+	factor = d * d * (1 + r) * (1 + r)
+	// At the solution the logarithm is known.
+	*c = colebrook{x, y, -x * (1 / twoOverLn10), reynolds, slope}
+	return factor, -2 * factor * slope * (d * (1 + r))
 }
 
-// logNear1 gives ln(1+d): by its series in d/(2+d) where d is small, which is
-// exact to rounding and takes a fraction of the time.
+// logOf gives ln y, from the last one where y is near it.
+func (c *colebrook) logOf(y float64) float64 {
+	if d := y - c.y; math.Abs(d) <= nearness*c.y {
+		return c.log + logNear1(d/c.y)
+	}
+	return math.Log(y)
+}
+
+// roughLog2 gives the binary logarithm of v, above zero, to 0.1: the exponent of
+// its number and a straight line through the mantissa.
+func roughLog2(v float64) float64 {
+	return float64(int64(math.Float64bits(v)))/(1<<52) - 1023
+}
+
+// nearness is the greatest d at which the series of logNear1 is exact to rounding.
+const nearness = 0.1
+
+// logNear1 gives ln(1+d): by its series in d/(2+d) where d is small, which takes a
+// fraction of the time.
 func logNear1(d float64) float64 {
-	if d > 0.05 || d < -0.05 {
+	if d > nearness || d < -nearness {
 		return math.Log1p(d)
 	}
 	z := d / (2 + d)

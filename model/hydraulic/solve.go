@@ -13,13 +13,13 @@ import (
 type Options struct {
 	Gravity       float64         // m/s²; 0 for [StandardGravity]
 	Friction      FrictionLaw     // nil for [Moody]
-	HeadTolerance quantity.Length // by which a link may disagree with its law; 0 for 1e-9 m
+	HeadTolerance quantity.Length // by which a link may disagree with its law; 0 for 1e-8 m
 	Iterations    int             // at most; 0 for 200
 	Start         *Result         // of an earlier solve of this network, to start from; nil for none
 }
 
 const (
-	standardTolerance  = 1e-9
+	standardTolerance  = 1e-8
 	standardIterations = 200
 
 	// fullSteps is the number of steps taken in full. Newton's method is then
@@ -97,8 +97,12 @@ func (s *Solver) prepare(fluid Fluid, o *Options) (*conditions, error) {
 	for i := range s.net.Links {
 		l := &s.net.Links[i]
 		e := &s.elements[i]
-		*e = element{from: int32(l.From), to: int32(l.To), edge: s.edge[i], gain: float64(l.Gain), oneWay: l.OneWay, law: c.friction}
+		before := blendEnd{e.roughness, e.upper, e.upperRise}
+		*e = element{from: int32(l.From), to: int32(l.To), high: s.unknown[l.From], low: s.unknown[l.To], edge: s.edge[i], gain: float64(l.Gain), oneWay: l.OneWay, law: c.friction}
 		l.Law.bind(c, e)
+		if before.roughness == e.roughness {
+			e.upper, e.upperRise = before.factor, before.rise
+		}
 		if l.Shut {
 			e.form = formShut
 		}
@@ -115,6 +119,10 @@ func (s *Solver) prepare(fluid Fluid, o *Options) (*conditions, error) {
 	}
 	return c, nil
 }
+
+// blendEnd is the end of the blend of the friction law, which depends on the
+// roughness alone and so outlives a solve.
+type blendEnd struct{ roughness, factor, rise float64 }
 
 // warm gives the flow to start a link with, for its flow in an earlier solution.
 // Where nothing flowed, a one-way link starts as one that holds, and any other
@@ -147,7 +155,7 @@ func (s *Solver) newton(r *Result, o *Options) error {
 		if err = s.matrix.Factor(); err != nil {
 			return s.notConverged(r, head, mass, s.singular(err))
 		}
-		s.matrix.Solve(s.balance, s.move)
+		s.matrix.Solve(s.push, s.move)
 		s.advance(step >= fullSteps, step == 0)
 	}
 }
@@ -163,41 +171,17 @@ type worst struct {
 // explains does not count.
 func (s *Solver) assemble() (head, mass worst) {
 	const rounding = 1e-13
-	head.where, mass.where, mass.excess = -1, -1, math.Inf(-1)
+	head.where, mass.where = -1, -1
 	s.matrix.Reset()
 	clear(s.balance)
+	clear(s.push)
 	greatest := 0.0
-	for i := range s.net.Nodes {
-		if k := s.unknown[i]; k >= 0 {
-			s.balance[k] = -s.demand[i]
-			greatest = max(greatest, math.Abs(s.demand[i]))
-		}
-	}
-	// The balance as it is, before the step's terms join in.
-	for i := range s.elements {
-		if e := &s.elements[i]; e.passes() {
-			greatest = max(greatest, math.Abs(e.flow))
-			if k := s.unknown[e.from]; k >= 0 {
-				s.balance[k] -= e.flow
-			}
-			if k := s.unknown[e.to]; k >= 0 {
-				s.balance[k] += e.flow
-			}
-		}
-	}
-	for i := range s.net.Nodes {
-		if k := s.unknown[i]; k >= 0 {
-			if off := math.Abs(s.balance[k]); !(off <= mass.off) && !math.IsNaN(mass.off) {
-				mass.off, mass.where = off, i
-			}
-		}
-	}
-	mass.excess = mass.off - 1e-12 - 1e-10*greatest
 	for i := range s.elements {
 		e := &s.elements[i]
 		if !e.passes() {
 			continue
 		}
+		greatest = max(greatest, math.Abs(e.flow))
 		var slope float64
 		e.drop, slope = e.at(e.flow)
 		e.conductance = 1 / max(slope, leastSlope)
@@ -208,12 +192,14 @@ func (s *Solver) assemble() (head, mass worst) {
 		}
 		head.excess = max(head.excess, math.Abs(off)-rounding*(math.Abs(high)+math.Abs(low)+10*math.Abs(e.drop)))
 		push := e.conductance * off
-		a, b := s.unknown[e.from], s.unknown[e.to]
+		a, b := e.high, e.low
 		if a >= 0 {
-			s.balance[a] -= push
+			s.balance[a] -= e.flow
+			s.push[a] -= push
 		}
 		if b >= 0 {
-			s.balance[b] += push
+			s.balance[b] += e.flow
+			s.push[b] += push
 		}
 		switch {
 		case e.edge >= 0:
@@ -224,11 +210,22 @@ func (s *Solver) assemble() (head, mass worst) {
 			s.matrix.AddDiagonal(int(b), e.conductance)
 		}
 	}
-	for i, n := range s.parts.anchor {
-		if n >= 0 && s.unknown[i] >= 0 {
-			s.matrix.AddDiagonal(int(s.unknown[i]), 1)
+	for i, k := range s.unknown {
+		if k < 0 {
+			continue
+		}
+		demand := s.demand[i]
+		greatest = max(greatest, math.Abs(demand))
+		s.balance[k] -= demand
+		if off := math.Abs(s.balance[k]); !(off <= mass.off) && !math.IsNaN(mass.off) {
+			mass.off, mass.where = off, i
+		}
+		s.push[k] += s.balance[k]
+		if s.parts.anchor[i] >= 0 {
+			s.matrix.AddDiagonal(int(k), 1)
 		}
 	}
+	mass.excess = mass.off - 1e-12 - 1e-10*greatest
 	return head, mass
 }
 

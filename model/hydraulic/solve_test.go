@@ -247,7 +247,7 @@ func TestOneWay(t *testing.T) {
 		}
 	}
 	// Each side takes the level of its own tank.
-	if math.Abs(float64(back.Head[1])+3) > 1e-9 || math.Abs(float64(back.Head[2])) > 1e-9 || !slices.Equal(back.Held, []int{1}) {
+	if math.Abs(float64(back.Head[1])+3) > 1e-8 || math.Abs(float64(back.Head[2])) > 1e-8 || !slices.Equal(back.Held, []int{1}) {
 		t.Errorf("heads %v, held %v", back.Head, back.Held)
 	}
 }

@@ -20,7 +20,8 @@ type Solver struct {
 	elements       []element
 	head, fixed    []float64 // of a node
 	demand         []float64 // of a node, with what constant flows take
-	balance, move  []float64 // of an unknown: imbalance, and change of head
+	balance, push  []float64 // of an unknown: imbalance, and the same with the terms of the step
+	move           []float64 // of an unknown: change of head
 	flow, nextHead []float64
 	parts          parts
 }
@@ -64,7 +65,7 @@ func (s *Solver) room(unknowns int) {
 	s.matrix = s.pattern.NewMatrix()
 	s.elements = make([]element, links)
 	s.head, s.fixed, s.demand = make([]float64, nodes), make([]float64, nodes), make([]float64, nodes)
-	s.balance, s.move = make([]float64, unknowns), make([]float64, unknowns)
+	s.balance, s.push, s.move = make([]float64, unknowns), make([]float64, unknowns), make([]float64, unknowns)
 	s.flow, s.nextHead = make([]float64, links), make([]float64, nodes)
 	s.parts = newParts(nodes)
 }

@@ -11,10 +11,11 @@ type Pattern struct {
 	n     int
 	place []int32 // of an unknown: its row in the order of elimination
 	super []supernode
-	// of an edge: the place of its entry; of an unknown: that of its diagonal
-	entry, diagonal []int32
-	ends            [][2]int32
-	size            int
+	// Where the values are: the diagonal of an unknown; of an edge the diagonals of
+	// its ends and the entry between.
+	diagonal []int32
+	slots    [][3]int32
+	size     int
 }
 
 // supernode is a set of columns next to each other with the same rows below
@@ -42,7 +43,7 @@ func Analyse(n int, edges [][2]int32) (*Pattern, error) {
 			return nil, fmt.Errorf("sparse: edge from %d to itself", e[0])
 		}
 	}
-	p := &Pattern{n: n, ends: slices.Clone(edges)}
+	p := &Pattern{n: n}
 	start, adjacent := neighbours(n, edges)
 	sequence := order(n, start, adjacent)
 	parent := tree(sequence, start, adjacent)
@@ -52,7 +53,7 @@ func Analyse(n int, edges [][2]int32) (*Pattern, error) {
 		p.place[v] = int32(k)
 	}
 	p.supernodes(sequence, start, adjacent)
-	p.places()
+	p.places(edges)
 	return p, nil
 }
 
@@ -210,7 +211,7 @@ func joined(rows [][]int32, k int) int {
 		width := last - k + 1
 		zeros += more * width
 		full := (width + 1) * (len(rows[last+1]) + 1 + width/2)
-		if more > 0 && !(zeros*100 <= full*allowedZeros || width+1 <= 4 && zeros <= 8) {
+		if more > 0 && !(zeros*100 <= full*allowedZeros || width+1 <= 6 && zeros <= 16) {
 			break
 		}
 		last++
@@ -220,10 +221,10 @@ func joined(rows [][]int32, k int) int {
 
 // allowedZeros is the share of zeros in a supernode, in percent, that is worth
 // its greater width (by measurement on grids).
-const allowedZeros = 12
+const allowedZeros = 15
 
 // places finds which earlier supernodes update each, and where each entry lies.
-func (p *Pattern) places() {
+func (p *Pattern) places(edges [][2]int32) {
 	owner := make([]int32, p.n)
 	for s := range p.super {
 		for c := int32(0); c < p.super[s].width; c++ {
@@ -248,13 +249,13 @@ func (p *Pattern) places() {
 		k := p.place[v]
 		p.diagonal[v] = p.find(owner[k], k, k)
 	}
-	p.entry = make([]int32, len(p.ends))
-	for e, ends := range p.ends {
+	p.slots = make([][3]int32, len(edges))
+	for e, ends := range edges {
 		row, column := p.place[ends[0]], p.place[ends[1]]
 		if row < column {
 			row, column = column, row
 		}
-		p.entry[e] = p.find(owner[column], row, column)
+		p.slots[e] = [3]int32{p.diagonal[ends[0]], p.diagonal[ends[1]], p.find(owner[column], row, column)}
 	}
 }
 

@@ -35,10 +35,10 @@ func (m *Matrix) AddDiagonal(i int, g float64) { m.value[m.p.diagonal[i]] += g }
 // AddEdge adds a conductance g along edge e: g to both diagonal entries, -g to
 // the entry between.
 func (m *Matrix) AddEdge(e int, g float64) {
-	ends := m.p.ends[e]
-	m.value[m.p.diagonal[ends[0]]] += g
-	m.value[m.p.diagonal[ends[1]]] += g
-	m.value[m.p.entry[e]] -= g
+	slot := &m.p.slots[e]
+	m.value[slot[0]] += g
+	m.value[slot[1]] += g
+	m.value[slot[2]] -= g
 }
 
 // Factor replaces the matrix by its Cholesky factor. The error is a
@@ -76,6 +76,16 @@ func (m *Matrix) subtract(block []float64, n, d *supernode, u update) {
 	w := int(d.width)
 	source := m.value[d.base : int(d.base)+len(d.rows)*w]
 	rows := d.rows
+	if w == 1 {
+		for c := int(u.low); c < int(u.high); c++ {
+			a, column := source[c], rows[c]-n.first
+			values := source[c:]
+			for i, r := range rows[c:] {
+				block[m.local[r]+column] -= a * values[i]
+			}
+		}
+		return
+	}
 	for c := int(u.low); c < int(u.high); c += 2 {
 		column := rows[c] - n.first
 		a := source[c*w : c*w+w]
@@ -106,7 +116,8 @@ func (m *Matrix) subtract(block []float64, n, d *supernode, u update) {
 }
 
 // dense factorises a block of rows of width entries whose upper square is the
-// diagonal block. It gives the column that is not positive, or -1.
+// diagonal block. The diagonal of the factor is left as its inverse. It gives the
+// column that is not positive, or -1.
 func dense(block []float64, rows, width int) int {
 	for c := 0; c < width; c += 2 {
 		a := block[c*width : c*width+c]
@@ -115,10 +126,10 @@ func dense(block []float64, rows, width int) int {
 			if !(pivot > 0) {
 				return c
 			}
-			pivot = math.Sqrt(pivot)
-			block[c*width+c] = pivot
+			inverse := 1 / math.Sqrt(pivot)
+			block[c*width+c] = inverse
 			for r := c + 1; r < rows; r++ {
-				block[r*width+c] = (block[r*width+c] - dot(a, block[r*width:r*width+c])) / pivot
+				block[r*width+c] = (block[r*width+c] - dot(a, block[r*width:r*width+c])) * inverse
 			}
 			break
 		}
@@ -128,17 +139,16 @@ func dense(block []float64, rows, width int) int {
 		if !(pivot > 0) {
 			return c
 		}
-		pivot = math.Sqrt(pivot)
-		block[c*width+c] = pivot
-		beside := (block[(c+1)*width+c] - dot(a, b)) / pivot
+		first := 1 / math.Sqrt(pivot)
+		block[c*width+c] = first
+		beside := (block[(c+1)*width+c] - dot(a, b)) * first
 		block[(c+1)*width+c] = beside
 		second := block[(c+1)*width+c+1] - dot(b, b) - beside*beside
 		if !(second > 0) {
 			return c + 1
 		}
-		second = math.Sqrt(second)
-		block[(c+1)*width+c+1] = second
-		first, other := 1/pivot, 1/second
+		other := 1 / math.Sqrt(second)
+		block[(c+1)*width+c+1] = other
 		r := c + 2
 		for ; r+1 < rows; r += 2 {
 			upper, under := block[r*width:r*width+c+2], block[(r+1)*width:(r+1)*width+c+2]
@@ -193,7 +203,7 @@ func (m *Matrix) Solve(b, x []float64) {
 		block := m.value[n.base : int(n.base)+len(n.rows)*w]
 		own := y[n.first : int(n.first)+w]
 		for c := range own {
-			own[c] = (own[c] - dot(own[:c], block[c*w:c*w+c])) / block[c*w+c]
+			own[c] = (own[c] - dot(own[:c], block[c*w:c*w+c])) * block[c*w+c]
 		}
 		for i := w; i < len(n.rows); i++ {
 			y[n.rows[i]] -= dot(own, block[i*w:i*w+w])
@@ -212,7 +222,7 @@ func (m *Matrix) Solve(b, x []float64) {
 			}
 		}
 		for c := w - 1; c >= 0; c-- {
-			own[c] /= block[c*w+c]
+			own[c] *= block[c*w+c]
 			for k := 0; k < c; k++ {
 				own[k] -= block[c*w+k] * own[c]
 			}
