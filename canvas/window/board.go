@@ -40,18 +40,16 @@ type board struct {
 	findings []checks.Finding
 	picked   *checks.Finding
 
-	pressed   bool
-	button    edit.Button
-	held      edit.Modifiers
-	space     bool // held: the primary button pulls the drawing
-	inside    bool
-	pointer   fyne.Position
-	lastUp    fyne.Position
-	menuAt    *fyne.Position // a menu is asked for when the button comes up
-	menuHit   edit.Hit
-	carrying  string // kind that is dragged in from the store of parts
-	told      string // hint that was told last
-	focusable bool
+	pressed  bool
+	button   edit.Button
+	held     edit.Modifiers
+	space    bool // held: the primary button pulls the drawing
+	inside   bool
+	pointer  fyne.Position
+	menuAt   *fyne.Position // a menu is asked for when the button comes up
+	menuHit  edit.Hit
+	carrying string // kind that is dragged in from the store of parts
+	told     string // hint that was told last
 }
 
 var (

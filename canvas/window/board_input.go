@@ -157,7 +157,7 @@ func (b *board) Scrolled(e *fyne.ScrollEvent) {
 		b.setView(b.view.moved(4*dx, 0))
 		return
 	}
-	b.setView(b.view.zoomed(math.Pow(1.15, dy/10), e.Position))
+	b.setView(b.view.zoomed(math.Pow(1.2, dy/25), e.Position))
 }
 
 func (b *board) FocusGained() {}

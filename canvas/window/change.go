@@ -14,7 +14,7 @@ import (
 func (w *Window) changed(n edit.Notice) {
 	if n.Reset {
 		w.stepID = ""
-		w.result, w.last = nil, nil
+		w.result = nil
 		w.findings.picked, w.open.picked = "", ""
 		w.board.mark(nil)
 		w.board.findings = nil
@@ -79,7 +79,7 @@ func (w *Window) takeIn(c *model.Circuit, r *checks.Result, err error) {
 		w.events.tell("checks", map[string]any{"error": err.Error()})
 		return
 	}
-	w.result, w.last = r, r
+	w.result = r
 	w.findings.warn(hotOrChemical(c))
 	w.open.warn(false)
 	w.findings.set(r.Findings)

@@ -23,15 +23,11 @@ type bench struct {
 func newBench(t *testing.T) *bench {
 	t.Helper()
 	b := &bench{t: t, onMain: make(chan func(), 64)}
-	ended := false
-	b.Window = New(Options{App: test.NewTempApp(t), Kinds: catalogue.Builtin(), Quit: func() { ended = true }})
+	b.Window = New(Options{App: test.NewTempApp(t), Kinds: catalogue.Builtin(), Quit: func() {}})
 	b.checker.onMain = func(f func()) { b.onMain <- f }
 	b.win.Resize(fyne.NewSize(1280, 800))
 	b.Show()
-	t.Cleanup(func() {
-		b.checker.stop()
-		_ = ended
-	})
+	t.Cleanup(b.checker.stop)
 	// One unit of the board is half a millimetre, its corner is the origin.
 	v := b.board.view
 	v.Zoom, v.Offset = 2, model.Point{}

@@ -109,16 +109,6 @@ func stepLabel(c *model.Circuit, s *model.Step) string {
 	return text
 }
 
-func namesOf(records []model.Record, cat *catalogue.Catalogue) string {
-	switch len(records) {
-	case 0:
-		return "nothing"
-	case 1:
-		return nameOf(records[0], cat)
-	}
-	return fmt.Sprintf("%d things", len(records))
-}
-
 // unitName is the unit in which a property is shown; empty if it has none.
 func unitName(p model.Property, s quantity.System) string {
 	if u, ok := quantity.UnitOf(p.Type, s); ok {

@@ -12,16 +12,16 @@ import (
 
 // toolbar holds the few things that the hand wants all the time.
 type toolbar struct {
-	on                *Window
-	root              fyne.CanvasObject
-	pick, run         *toggle
-	snap              *toggle
-	undo, redo        *widget.Button
-	step              *widget.Select
-	ids               []model.ID // of the entries of step
-	quietly           bool
-	earlier, later    *widget.Button
-	noLineUp, routeAt *widget.Label
+	on             *Window
+	root           fyne.CanvasObject
+	pick, run      *toggle
+	snap           *toggle
+	undo, redo     *widget.Button
+	step           *widget.Select
+	ids            []model.ID // of the entries of step
+	quietly        bool
+	earlier, later *widget.Button
+	routeAt        *widget.Label
 }
 
 const noStep = "none, all at rest"

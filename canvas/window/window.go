@@ -39,7 +39,6 @@ type Window struct {
 
 	checker *checker
 	result  *checks.Result // of the present circuit; nil while it is awaited
-	last    *checks.Result // the last one that came, to be shown meanwhile
 	lines   *shownLineUp
 	stepID  model.ID // of the step whose line-up is shown; empty: none
 	file    file
