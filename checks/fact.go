@@ -14,8 +14,7 @@ type Snapshot struct {
 	Catalogue *catalogue.Catalogue
 	Profile   *Profile
 
-	mu    sync.Mutex
-	facts map[any]func() any
+	facts sync.Map // from what a fact is of to its func() any
 }
 
 // Fact is a computation that rules share: it is done at most once in a run of
@@ -44,17 +43,11 @@ func (f *Fact[T]) Of(s *Snapshot) T {
 type boxed[T any] struct{ value T }
 
 func (s *Snapshot) once(key any, compute func() any) any {
-	s.mu.Lock()
-	get, ok := s.facts[key]
+	get, ok := s.facts.Load(key)
 	if !ok {
-		if s.facts == nil {
-			s.facts = map[any]func() any{}
-		}
-		get = sync.OnceValue(compute)
-		s.facts[key] = get
+		get, _ = s.facts.LoadOrStore(key, sync.OnceValue(compute))
 	}
-	s.mu.Unlock()
-	return get()
+	return get.(func() any)()
 }
 
 // StepFact is a [Fact] of one step.

@@ -21,7 +21,6 @@ var ruleOpenEnd = &Rule{
 }
 
 func runOpenEnd(p *Pass) {
-	used := map[model.Place]bool{}
 	for _, run := range p.Circuit.Runs() {
 		for _, end := range []model.End{run.From, run.To} {
 			part := p.Circuit.Part(end.Part)
@@ -33,8 +32,6 @@ func runOpenEnd(p *Pass) {
 				p.Report(Finding{At: model.PlaceOf(run.ID), Message: Say("%v ends on part %v, which is not in the circuit", p.Name(run.ID), end.Part)})
 			case kind != nil && !hasPort(kind, end.Port):
 				p.Report(Finding{At: model.PlaceOf(run.ID), Message: Say("%v ends on port %q of %v, which has no such port", p.Name(run.ID), end.Port, p.Name(end.Part))})
-			default:
-				used[model.PlaceOfPort(end.Part, end.Port)] = true
 			}
 		}
 	}
@@ -45,8 +42,8 @@ func runOpenEnd(p *Pass) {
 			continue
 		}
 		for _, port := range kind.Ports {
-			at := model.PlaceOfPort(part.RecordID(), port.Name)
-			if port.Required && !used[at] {
+			if port.Required && !p.portUsed(part.RecordID(), port.Name) {
+				at := model.PlaceOfPort(part.RecordID(), port.Name)
 				p.Report(Finding{At: at, Message: Say("nothing is joined to %v", p.Where(at)), Fixes: p.capPort(part, kind, port)})
 			}
 		}

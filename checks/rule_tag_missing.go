@@ -52,19 +52,23 @@ func wantsTag(p model.Part) bool {
 // tagger proposes tags that nothing in the circuit carries yet.
 type tagger struct {
 	s     *Snapshot
-	taken map[string]bool
-	last  map[string]int // by prefix
+	taken map[string]bool // nil until the first is asked for
+	last  map[string]int  // by prefix
 }
 
 func newTagger(s *Snapshot) *tagger {
-	t := &tagger{s, map[string]bool{}, map[string]int{}}
-	for _, p := range s.Circuit.Parts() {
+	return &tagger{s: s, last: map[string]int{}}
+}
+
+// read notes the tags that are taken, once one is asked for.
+func (t *tagger) read() {
+	t.taken = map[string]bool{}
+	for _, p := range t.s.Circuit.Parts() {
 		t.taken[p.Meta().Tag] = true
 	}
-	for _, r := range s.Circuit.Runs() {
+	for _, r := range t.s.Circuit.Runs() {
 		t.taken[r.Tag] = true
 	}
-	return t
 }
 
 // tag gives the next free tag for a part: "V-7".
@@ -80,6 +84,9 @@ func (t *tagger) tag(p model.Part) string {
 }
 
 func (t *tagger) next(prefix string) string {
+	if t.taken == nil {
+		t.read()
+	}
 	for {
 		t.last[prefix]++
 		tag := fmt.Sprintf("%s-%d", prefix, t.last[prefix])
