@@ -39,6 +39,7 @@ var outside = []struct {
 	{"fyne.io/fyne/v2/app", []string{"cmd/rinsewright"}}, // pulls cgo and the window driver
 	{"fyne.io/", []string{"canvas/window", "cmd/rinsewright"}},
 	{"github.com/fogleman/gg", []string{"canvas/draw"}},
+	{"github.com/golang/freetype", []string{"canvas/draw"}}, // outlines of the embedded lettering
 	{"golang.org/x/image", []string{"canvas/draw", "canvas/window"}},
 }
 
