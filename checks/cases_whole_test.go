@@ -48,6 +48,23 @@ part V-1 mix-proof-valve size=DN50 second_size=DN50
 run r1 X-1.a V-1.a DN50 1/0
 run r2 X-2.a V-1.c DN50 1/0`},
 
+	{"port-shared", "bad", loop + `
+run r9 P-1.b T-1.fill DN50 2/1
+want P-1 port-shared "fix: 2 run ends meet at P-1, Discharge"`},
+	{"port-shared", "good", loop},
+	{"port-shared", "three", loop + `
+run r8 P-1.b T-1.spray DN50 2/1
+run r9 P-1.b T-1.fill DN50 2/1
+want P-1 port-shared "3 run ends meet"`},
+	{"port-shared", "a run from a port to itself", loop + `
+run r9 T-1.nozzle T-1.nozzle DN50 2/0
+want T-1 port-shared "2 run ends meet"`},
+	{"port-shared", "with a tee", loop + `
+part TE-1 tee size=DN50 second_size=DN50
+run r2 P-1.b TE-1.a DN50 5/0.5
+run r4 TE-1.b F-1.a DN50 face
+run r9 TE-1.branch T-1.fill DN50 2/1`},
+
 	{"not-connected", "bad", loop + `
 part V-9 sampling-valve
 want V-9 not-connected "V-9: no run joins"`},

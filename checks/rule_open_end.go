@@ -61,6 +61,11 @@ func (p *Pass) capRun(run *model.Run) []Remedy {
 	if kind == nil || len(kind.Ports) == 0 {
 		return nil
 	}
+	for _, end := range []model.End{run.From, run.To} {
+		if k := p.Kind(p.Circuit.Part(end.Part)); !end.Loose() && (k == nil || !hasPort(k, end.Port)) {
+			return nil // the other end is open too
+		}
+	}
 	after := model.Clone(run)
 	var changes []model.Change
 	for _, end := range []*model.End{&after.From, &after.To} {

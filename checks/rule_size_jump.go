@@ -114,6 +114,9 @@ func (p *Pass) step(a, b quantity.Bore) bool {
 }
 
 func (p *Pass) reportStep(at, other model.Place, here, there quantity.Bore, fixes []Remedy) {
+	if p.endsAt(at.Element, at.Port) > 1 {
+		fixes = nil // the tee comes first: told by port-shared
+	}
 	p.Report(Finding{At: at, Places: []model.Place{at, other}, LimitName: "bore-step-most",
 		Measured: Of(quantity.Bore(math.Abs(float64(here - there)))),
 		Message:  Say("%v has a bore of %v, %v one of %v, and no reducer is between them", p.Where(at), Of(here), p.Where(other), Of(there)),

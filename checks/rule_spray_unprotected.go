@@ -58,7 +58,7 @@ func runSprayUnprotected(p *Pass) {
 // strainerBefore puts a strainer between a spray device and the run on it.
 func (p *Pass) strainerBefore(spray *model.Spray, inlet string) []Remedy {
 	kind := p.kindWith(model.ClassFitting, catalogue.TraitStrainer)
-	if kind == nil {
+	if kind == nil || p.endsAt(spray.ID, inlet) != 1 || p.Step.Source == spray.ID {
 		return nil
 	}
 	in, out := "", ""

@@ -50,6 +50,11 @@ func (p *Pass) turnRound(part model.Part, edge int) []Remedy {
 			return nil
 		}
 	}
+	for _, step := range p.Circuit.Steps() {
+		if step.Source == part.RecordID() || step.Destination == part.RecordID() {
+			return nil
+		}
+	}
 	e := plant.Edges[edge]
 	a, b := plant.Nodes[e.From].Point, plant.Nodes[e.To].Point
 	kind := p.Kind(part)

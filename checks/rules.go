@@ -6,6 +6,7 @@ func Rules() []*Rule {
 	return []*Rule{
 		// Whole and joined.
 		ruleOpenEnd,
+		rulePortShared,
 		ruleNotConnected,
 		ruleTagMissing,
 		ruleTagTwice,
