@@ -16,7 +16,7 @@ var casesLegs = []ruleCase{
 	{"dead-leg", "bad", branch + `
 note 20 + 155 + 25 = 200 mm in 50 mm: 4 D.
 run r5 TE-1.branch V-2.a DN50 0.155/0
-want V-2 dead-leg "fix: dead leg from TE-1, t to V-2, seat_a is 200 mm long and 50 mm wide: 4 D, longer than 1.5 D"`},
+want V-2 dead-leg "fix: dead leg from TE-1 to V-2, seat is 200 mm long and 50 mm wide: 4 D, longer than 1.5 D"`},
 	{"dead-leg", "good", branch + `
 note A short outlet, and the valve right on it: 10 + 0 + 25 = 35 mm: 0.7 D.
 set TE-1 stub_mm=10

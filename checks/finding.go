@@ -32,8 +32,22 @@ type Finding struct {
 // Remedy is a remedy as an edit of the circuit that was checked. Applied to it,
 // the rule falls silent at this place.
 type Remedy struct {
-	Message string // a verb phrase: "swap for an eccentric reducer"
+	Message string // a verb phrase in metric units: "swap for an eccentric reducer"
+	Words   Text   // the same where it holds a number, for [Remedy.Text]; else empty
 	Edit    model.Edit
+}
+
+// remedy makes a remedy whose verb phrase holds numbers.
+func remedy(words Text, edit model.Edit) Remedy {
+	return Remedy{Message: words.In(quantity.Metric), Words: words, Edit: edit}
+}
+
+// Text gives the verb phrase in the units of s.
+func (r Remedy) Text(s quantity.System) string {
+	if r.Words.Empty() {
+		return r.Message
+	}
+	return r.Words.In(s)
 }
 
 // Text gives the message in the units of s.
@@ -56,6 +70,7 @@ type findingJSON struct {
 	MessageUS string        `json:"message_us"`
 	Way       []model.Place `json:"way,omitempty"`
 	Fixes     []string      `json:"fixes,omitempty"`
+	FixesUS   []string      `json:"fixes_us,omitempty"`
 	Missing   []missingJSON `json:"missing,omitempty"`
 }
 
@@ -73,7 +88,8 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		Message: f.Text(quantity.Metric), MessageUS: f.Text(quantity.US), Way: f.Way,
 	}
 	for _, x := range f.Fixes {
-		out.Fixes = append(out.Fixes, x.Message)
+		out.Fixes = append(out.Fixes, x.Text(quantity.Metric))
+		out.FixesUS = append(out.FixesUS, x.Text(quantity.US))
 	}
 	for _, m := range f.Missing {
 		out.Missing = append(out.Missing, missingJSON{m.Record, m.Key})

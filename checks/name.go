@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"cmp"
 	"strings"
 
 	"rinsewright/model"
@@ -63,13 +64,7 @@ func (s *Snapshot) endName(e model.End) string {
 // Where tells a place in words.
 func (s *Snapshot) Where(p model.Place) string {
 	out := s.Name(p.Element)
-	if p.Port != "" {
-		title := p.Port
-		if k := s.Kind(s.Circuit.Part(p.Element)); k != nil {
-			if port, ok := k.Port(p.Port); ok && port.Title != "" {
-				title = port.Title
-			}
-		}
+	if title := s.portTitle(p); title != "" {
 		out += ", " + title
 	}
 	if p.First > 0 {
@@ -84,6 +79,24 @@ func (s *Snapshot) Where(p model.Place) string {
 		out += ", " + s.PropertyLabel(p.Element, p.Key)
 	}
 	return out
+}
+
+// portTitle gives the words for a port, or for a seat inside a valve; empty for
+// other points inside a part, which only the part itself need know.
+func (s *Snapshot) portTitle(p model.Place) string {
+	k := s.Kind(s.Circuit.Part(p.Element))
+	if p.Port == "" || k == nil {
+		return p.Port
+	}
+	if port, ok := k.Port(p.Port); ok {
+		return cmp.Or(port.Title, port.Name)
+	}
+	for _, in := range k.Inner {
+		if in.Name == p.Port && in.Role == catalogue.RoleSeat {
+			return "seat"
+		}
+	}
+	return ""
 }
 
 // PropertyLabel gives the words for a property, by its key in the circuit file.

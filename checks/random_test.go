@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"rinsewright/assets"
@@ -184,6 +185,11 @@ func holdRules(t *testing.T, c *model.Circuit) {
 			t.Errorf("%s stands twice", f.ID)
 		}
 		seen[f.ID] = true
+		for _, s := range []quantity.System{quantity.Metric, quantity.US} {
+			if text := f.Text(s); text == "" || strings.Contains(text, "%!") || f.Where == "" {
+				t.Errorf("%s: %q at %q", f.ID, text, f.Where)
+			}
+		}
 		for _, fix := range f.Fixes {
 			next, err := c.Apply(fix.Edit)
 			if err != nil {

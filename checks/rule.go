@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"regexp"
@@ -75,6 +76,26 @@ const (
 	// there in every step in which the rule judged the place (see [Pass.Judged]).
 	EveryStep
 )
+
+// ruleJSON is the shape of a rule in JSON output. It only ever grows.
+type ruleJSON struct {
+	Name     string     `json:"rule"`
+	Title    string     `json:"title"`
+	Why      string     `json:"why"`
+	How      string     `json:"how"`
+	Blind    string     `json:"blind"` // what it does not see
+	Remedy   string     `json:"remedy"`
+	Cites    []Citation `json:"cites"`
+	Severity Severity   `json:"severity"`
+	Steps    string     `json:"steps"` // how findings of several steps count
+	Limits   []string   `json:"limits,omitempty"`
+}
+
+// MarshalJSON writes the documentation of the rule.
+func (r *Rule) MarshalJSON() ([]byte, error) {
+	d := r.Doc
+	return json.Marshal(ruleJSON{r.Name, d.Title, d.Why, d.How, d.Blind, d.Remedy, d.Cites, d.Severity, d.Merge.String(), d.Limits})
+}
 
 // String says it in words.
 func (m Merge) String() string {

@@ -94,8 +94,8 @@ func (p *Pass) shortOutlet(leg network.Leg, spare quantity.Length, known bool) [
 	}
 	after := model.Clone(tee)
 	after.Kind, after.Stub = kind.Name, quantity.Some(allowed)
-	return []Remedy{{Message: "swap for a tee with an outlet of at most " + Of(allowed).Text(quantity.Metric),
-		Edit: model.Edit{Label: "short outlet at " + p.Name(tee.ID), Changes: []model.Change{model.Replacing(tee, after)}}}}
+	return []Remedy{remedy(Say("swap for a tee with an outlet of at most %v", Of(allowed)),
+		model.Edit{Label: "short outlet at " + p.Name(tee.ID), Changes: []model.Change{model.Replacing(tee, after)}})}
 }
 
 // traitShortOutlet marks tees whose branch is cut short.

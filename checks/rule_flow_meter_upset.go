@@ -88,8 +88,8 @@ func (p *Pass) judgeStraight(meter *model.Instrument, port, side, name string) {
 		after.Stretches[index].Length = quantity.Some(need)
 		p.Report(Finding{At: at, Places: []model.Place{at, model.PlaceOfStretch(run.ID, index)}, Measured: Diameters(float64(length) / float64(bore)), LimitName: name,
 			Message: Say("%v of straight tube %v %v, %v; %v are wanted", Of(quantity.Bore(length)), side, p.Name(meter.ID), Diameters(float64(length)/float64(bore)), limit.Value),
-			Fixes: []Remedy{{Message: "lengthen the straight tube to " + Of(quantity.Bore(need)).Text(quantity.Metric),
-				Edit: model.Edit{Label: "lengthen the tube at " + p.Name(meter.ID), Changes: []model.Change{model.Replacing(run, after)}}}}})
+			Fixes: []Remedy{remedy(Say("lengthen the straight tube to %v", Of(quantity.Bore(need))),
+				model.Edit{Label: "lengthen the tube at " + p.Name(meter.ID), Changes: []model.Change{model.Replacing(run, after)}})}})
 		return
 	}
 }

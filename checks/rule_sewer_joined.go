@@ -51,8 +51,8 @@ func runSewerJoined(p *Pass) {
 		f := Finding{At: at, Measured: Of(gap), Limit: limit, LimitName: name,
 			Message: Say("%v has an air gap of %v above the sewer; %v are needed", p.Name(drain.ID), Of(gap), limit)}
 		if knownBore {
-			f.Fixes = []Remedy{{Message: "raise it to an air gap of " + limit.Text(quantity.Metric),
-				Edit: model.Edit{Label: "air gap at " + p.Name(drain.ID), Changes: []model.Change{model.Replacing(drain, after)}}}}
+			f.Fixes = []Remedy{remedy(Say("raise it to an air gap of %v", limit),
+				model.Edit{Label: "air gap at " + p.Name(drain.ID), Changes: []model.Change{model.Replacing(drain, after)}})}
 		}
 		p.Report(f)
 	}

@@ -83,8 +83,8 @@ func (p *Pass) judgeSmallTee(tee *model.Fitting, tube catalogue.Tube) {
 		after := model.Clone(tee)
 		after.Kind = kind.Name
 		after.Stub = quantity.Some(quantity.Bore(limit.Is() * float64(tube.Inside())))
-		fixes = []Remedy{{Message: "swap for a tee with an outlet of at most " + Of(after.Stub.Or(0)).Text(quantity.Metric),
-			Edit: model.Edit{Label: "short outlet at " + p.Name(tee.ID), Changes: []model.Change{model.Replacing(tee, after)}}}}
+		fixes = []Remedy{remedy(Say("swap for a tee with an outlet of at most %v", Of(after.Stub.Or(0))),
+			model.Edit{Label: "short outlet at " + p.Name(tee.ID), Changes: []model.Change{model.Replacing(tee, after)}})}
 	}
 	p.Report(Finding{At: at, Measured: Diameters(ratio), LimitName: "dead-leg-ratio", Fixes: fixes,
 		Message: Say("%v of %v: %v %v long, longer than %v", p.Name(tee.ID), tube.Size, says, Diameters(ratio), limit.Value)})

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -112,6 +113,47 @@ func TestResultIsSortedAndTheSameEachTime(t *testing.T) {
 	}
 	if got, want := strings.Join(ids, " "), "b@p9 a@p3 b@p1 b@p2 a@p1"; got != want {
 		t.Errorf("order %s, want %s", got, want)
+	}
+}
+
+// The result must not depend on how many processors share the work.
+func TestResultIsTheSameOnOneProcessor(t *testing.T) {
+	c := plantOf(t, 200)
+	many, err := json.Marshal(run(t, c, checks.Rules()...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	one, err := json.Marshal(run(t, c, checks.Rules()...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(many, one) {
+		t.Error("the results differ")
+	}
+}
+
+func TestRuleJSON(t *testing.T) {
+	out, err := json.Marshal(checks.Find(checks.Rules(), "slow-run"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{`"rule":"slow-run"`, `"severity":"fix"`, `"limits":["velocity-least","velocity-most"]`, `"steps":"a fault in any step counts"`, `"standing":"read"`} {
+		if !bytes.Contains(out, []byte(want)) {
+			t.Errorf("%s is not in %s", want, out)
+		}
+	}
+}
+
+func TestRemedyInTheReadersUnits(t *testing.T) {
+	r := run(t, circuitOf(t, &model.Terminal{Item: model.Item{ID: "x1", Kind: "sewer-drain"}, Size: quantity.Some(model.TubeSize("EN 10357-A DN50")),
+		AirGap: quantity.Some(quantity.Millimetres(10))}), checks.Find(checks.Rules(), "sewer-joined"))
+	if len(r.Findings) != 1 || len(r.Findings[0].Fixes) != 1 {
+		t.Fatalf("%+v", r.Findings)
+	}
+	fix := r.Findings[0].Fixes[0] // twice 50 mm is 100 mm or 3.94 in
+	if m, us := fix.Text(quantity.Metric), fix.Text(quantity.US); fix.Message != m || m != "raise it to an air gap of 100 mm" || us != "raise it to an air gap of 3.94 in" {
+		t.Errorf("%q, %q", m, us)
 	}
 }
 
