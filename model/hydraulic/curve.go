@@ -10,6 +10,7 @@ import (
 // flow and has a continuous slope. Make one with [Through], [Fit] or [Quadratic].
 type Curve struct {
 	pieces      []piece // by rising flow
+	back        float64 // slope before the first piece
 	first, last float64 // flows that the curve was told between, m³/s
 }
 
@@ -26,6 +27,9 @@ type Duty struct{ Flow, Head float64 }
 // flows that the curve was told for it goes on: a fitted one by its formula, one
 // through points by a straight line. Whether it does is told by [Curve.Outside].
 func (c *Curve) At(flow float64) (head, slope float64) {
+	if flow < c.pieces[0].flow {
+		return c.pieces[0].c[0] + c.back*(flow-c.pieces[0].flow), c.back
+	}
 	i := len(c.pieces) - 1
 	for i > 0 && flow < c.pieces[i].flow {
 		i--
@@ -59,11 +63,7 @@ func Quadratic(a, b, c, last float64) (*Curve, error) {
 		return nil, fmt.Errorf("hydraulic: pump curve with a shut-off head of %v m", a)
 	}
 	// Back through a pump that lets flow back: at least as steep as on average.
-	back := min(b, (b*last+c*last*last)/last)
-	return &Curve{
-		pieces: []piece{{-greatestFlow, [4]float64{a - back*greatestFlow, back}}, {0, [4]float64{a, b, c}}},
-		last:   last,
-	}, nil
+	return &Curve{pieces: []piece{{0, [4]float64{a, b, c}}}, back: min(b, b+c*last), last: last}, nil
 }
 
 // Fit makes the three-term curve that fits two or more points best (least
@@ -152,8 +152,7 @@ func Through(points []Duty) (*Curve, error) {
 		slope[0] = end(secant[0], secant[1], step[0], step[1])
 		slope[n-1] = end(secant[n-2], secant[n-3], step[n-2], step[n-3])
 	}
-	c := &Curve{first: points[0].Flow, last: points[n-1].Flow}
-	c.pieces = append(c.pieces, piece{c.first - greatestFlow, [4]float64{points[0].Head - slope[0]*greatestFlow, slope[0]}})
+	c := &Curve{first: points[0].Flow, last: points[n-1].Flow, back: slope[0]}
 	for i, h := range step {
 		c.pieces = append(c.pieces, piece{points[i].Flow, [4]float64{
 			points[i].Head, slope[i],

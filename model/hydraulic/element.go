@@ -39,6 +39,7 @@ type element struct {
 	function  Function
 
 	flow, drop, conductance float64
+	off                     float64 // head difference less drop
 }
 
 const (

@@ -1,0 +1,90 @@
+package hydraulic
+
+import (
+	"fmt"
+	"math"
+)
+
+// prepare binds every law to the fluid and sets the start.
+func (s *Solver) prepare(fluid Fluid, o *Options) (*conditions, error) {
+	if err := fluid.check(); err != nil {
+		return nil, err
+	}
+	if o.Gravity == 0 {
+		o.Gravity = StandardGravity
+	}
+	if o.HeadTolerance == 0 {
+		o.HeadTolerance = standardTolerance
+	}
+	if o.Iterations == 0 {
+		o.Iterations = standardIterations
+	}
+	if !within(o.Gravity, 1e-3, 1e3) || !within(float64(o.HeadTolerance), 1e-14, 1e6) || o.Iterations < 0 {
+		return nil, fmt.Errorf("hydraulic: gravity %v m/s², tolerance %v m, %d iterations: out of range", o.Gravity, float64(o.HeadTolerance), o.Iterations)
+	}
+	if !within(fluid.Density, 1e-2, 1e5) || !within(fluid.Kinematic(), 1e-9, 1e2) {
+		return nil, fmt.Errorf("hydraulic: fluid of %v kg/m³ and %v Pa·s: out of range", fluid.Density, fluid.Viscosity)
+	}
+	start := o.Start
+	if start != nil && (len(start.Flow) != len(s.net.Links) || len(start.Head) != len(s.net.Nodes)) {
+		return nil, fmt.Errorf("hydraulic: the result to start from is of another network")
+	}
+	c := &conditions{density: fluid.Density, kinematic: fluid.Kinematic(), gravity: o.Gravity, friction: o.Friction}
+	for i := range s.net.Nodes {
+		n := &s.net.Nodes[i]
+		s.demand[i] = float64(n.Demand)
+		switch {
+		case n.Fixed:
+			s.head[i] = float64(n.Level) + float64(n.Gas)/(c.density*c.gravity)
+			if !within(s.head[i], -greatestHead, greatestHead) {
+				return nil, &InputError{"node " + s.net.nodeName(i), fmt.Sprintf("gas pressure %v Pa", float64(n.Gas))}
+			}
+		case start != nil && !math.IsNaN(float64(start.Head[i])):
+			s.head[i] = float64(start.Head[i])
+		default:
+			s.head[i] = float64(n.Elevation)
+		}
+	}
+	for i := range s.net.Links {
+		l := &s.net.Links[i]
+		e := &s.elements[i]
+		before := blendEnd{e.roughness, e.upper, e.upperRise}
+		*e = element{from: int32(l.From), to: int32(l.To), high: s.unknown[l.From], low: s.unknown[l.To], edge: s.edge[i], gain: float64(l.Gain), oneWay: l.OneWay, law: c.friction}
+		l.Law.bind(c, e)
+		if before.roughness == e.roughness {
+			e.upper, e.upperRise = before.factor, before.rise
+		}
+		if l.Shut {
+			e.form = formShut
+		}
+		e.flow = e.start
+		switch {
+		case e.form == formShut:
+			e.flow = 0
+		case e.form == formFlow:
+			s.demand[l.From] += e.flow
+			s.demand[l.To] -= e.flow
+		case start != nil:
+			e.flow = warm(e, float64(start.Flow[i]))
+		}
+	}
+	return c, nil
+}
+
+// blendEnd is the end of the blend of the friction law, which depends on the
+// roughness alone and so outlives a solve.
+type blendEnd struct{ roughness, factor, rise float64 }
+
+// warm gives the flow to start a link with, for its flow in an earlier solution.
+// Where nothing flowed, a one-way link starts as one that holds, and any other
+// from its usual start: it may have been shut.
+func warm(e *element, flow float64) float64 {
+	const still = 1e-12
+	switch {
+	case math.Abs(flow) > still:
+		return flow
+	case e.oneWay:
+		return -still
+	}
+	return e.start
+}
