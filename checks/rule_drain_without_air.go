@@ -12,7 +12,7 @@ var ruleDrainWithoutAir = &Rule{
 		Title:    "Open drain without an air inlet",
 		Why:      "Liquid leaves only as fast as air comes in. A closed line hangs full above an open drain, a closed vessel is sucked in.",
 		How:      "In each drain step, whatever is open to a sewer drain must also be open to air: a vent, a vacuum breaker, or a vessel that is vented.",
-		Blind:    "Where the air comes in: it must be above the liquid. Air that bubbles up a wide drain. The tail of tube behind a shut valve is left out.",
+		Blind:    "Where the air comes in: it must be above the liquid. Air that bubbles up a wide drain. A tail of tube, fittings and valves with no vessel, object or machine on it is left out.",
 		Remedy:   "Open a vent at the highest point in the drain step.",
 		Cites:    []Citation{commonPractice},
 		Severity: Fix,
@@ -67,21 +67,16 @@ func runDrainWithoutAir(p *Pass) {
 }
 
 // drainsMore says whether a group of joined nodes holds more to be drained than
-// the tail of tube between a shut valve and the mouth of the drain: that is open
-// at its lower end and runs empty by itself.
+// the tail between a shut valve and the mouth of the drain: tube, fittings and
+// valves only, open at the lower end.
 func (p *Pass) drainsMore(of []int32, group int32, open, wetted []bool) bool {
 	plant := p.Plant()
 	for e, wet := range wetted {
 		if !wet || !open[e] || of[plant.Edges[e].From] != group {
 			continue
 		}
-		switch part := p.partOfEdge(e).(type) {
-		case nil, *model.Terminal, *model.Fitting, *model.Instrument:
-		case *model.Valve:
-			k := p.Kind(part)
-			if path := plant.Edges[e].Path; k != nil && path >= 0 && len(k.Paths[path].OpenIn) > 0 {
-				return true // an open seat, with what is behind it
-			}
+		switch p.partOfEdge(e).(type) {
+		case nil, *model.Terminal, *model.Fitting, *model.Instrument, *model.Valve:
 		default:
 			return true
 		}
