@@ -20,10 +20,11 @@ func (s *Solver) newton(r *Result, o *Options) error {
 	for step := 0; ; step++ {
 		head, mass := s.assemble()
 		r.HeadResidual, r.MassResidual = quantity.Length(head.off), quantity.Flow(mass.off)
-		if head.excess <= float64(o.HeadTolerance) && mass.excess <= 0 {
+		odd := math.IsNaN(head.off) || math.IsNaN(mass.off)
+		if !odd && head.excess <= float64(o.HeadTolerance) && mass.excess <= 0 {
 			return nil
 		}
-		if step == o.Iterations || math.IsNaN(head.off) || math.IsNaN(mass.off) {
+		if odd || step == o.Iterations {
 			return s.notConverged(r, head, mass, nil)
 		}
 		r.Iterations++
@@ -56,17 +57,25 @@ func (s *Solver) assemble() (head, mass worst) {
 		if !e.passes() {
 			continue
 		}
-		greatest = max(greatest, math.Abs(e.flow))
+		if q := math.Abs(e.flow); q > greatest {
+			greatest = q
+		}
 		var slope float64
 		e.drop, slope = e.at(e.flow)
-		e.conductance = 1 / max(slope, leastSlope)
+		if slope < leastSlope {
+			slope = leastSlope
+		}
+		e.conductance = 1 / slope
 		high, low := s.head[e.from], s.head[e.to]
 		off := high - low - e.drop
 		e.off = off
-		if size := math.Abs(off); !(size <= head.off) && !math.IsNaN(head.off) {
+		size := math.Abs(off)
+		if !(size <= head.off) && !math.IsNaN(head.off) { // not a number stays
 			head.off, head.where = size, i
 		}
-		head.excess = max(head.excess, math.Abs(off)-rounding*(math.Abs(high)+math.Abs(low)+10*math.Abs(e.drop)))
+		if over := size - rounding*(math.Abs(high)+math.Abs(low)+10*math.Abs(e.drop)); over > head.excess {
+			head.excess = over
+		}
 		push := e.conductance * off
 		a, b := e.high, e.low
 		if a >= 0 {
