@@ -33,6 +33,13 @@ type screen struct {
 // start builds the program and runs it on a screen of its own.
 func start(t *testing.T, args ...string) *screen {
 	t.Helper()
+	return startOn(t, "1280x800", nil, args...)
+}
+
+// startOn is start on a screen of the given size, with settings kept from an
+// earlier time.
+func startOn(t *testing.T, size string, settings map[string]any, args ...string) *screen {
+	t.Helper()
 	for _, tool := range []string{"Xvfb", "xdotool", "go"} {
 		if _, err := exec.LookPath(tool); err != nil {
 			t.Fatalf("%s is needed for this test: %v", tool, err)
@@ -44,10 +51,13 @@ func start(t *testing.T, args ...string) *screen {
 		t.Fatalf("build: %v\n%s", err, out)
 	}
 	s := &screen{t: t, events: filepath.Join(dir, "events"), ended: make(chan error, 1)}
-	s.display = startXvfb(t)
+	s.display = startXvfb(t, size)
 	home := filepath.Join(dir, "home")
 	if err := os.Mkdir(home, 0o755); err != nil {
 		t.Fatal(err)
+	}
+	if settings != nil {
+		keep(t, home, settings)
 	}
 	s.program = exec.Command(binary, append([]string{"-events", s.events}, args...)...)
 	s.program.Env = append(os.Environ(), "DISPLAY="+s.display, "HOME="+home, "XDG_CONFIG_HOME="+home, "LANG=en_US.UTF-8")
@@ -66,15 +76,31 @@ func start(t *testing.T, args ...string) *screen {
 	return s
 }
 
+// keep writes settings where the toolkit keeps those of the program.
+func keep(t *testing.T, home string, settings map[string]any) {
+	t.Helper()
+	folder := filepath.Join(home, "fyne", "rinsewright")
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	b, err := json.Marshal(settings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(folder, "preferences.json"), b, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // startXvfb starts a screen that ends with the test and gives its name.
-func startXvfb(t *testing.T) string {
+func startXvfb(t *testing.T, size string) string {
 	t.Helper()
 	r, w, err := os.Pipe()
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer r.Close()
-	x := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", "1280x800x24", "-nolisten", "tcp")
+	x := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", size+"x24", "-nolisten", "tcp")
 	x.ExtraFiles = []*os.File{w}
 	if err := x.Start(); err != nil {
 		t.Fatal(err)
