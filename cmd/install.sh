@@ -7,9 +7,10 @@ window_packages="gcc libc6-dev pkg-config libgl-dev libx11-dev libxcursor-dev li
 # To show the window: the OpenGL and X11 libraries that are loaded at run time.
 screen_packages="libgl1-mesa-dri libgl1 libx11-6 libxcursor1 libxrandr2 libxinerama1 libxi6 libxxf86vm1"
 
-# To hold the program against things outside it: a general graph library, an
-# SVG renderer, a screen without a monitor and a hand that moves mouse and keys.
-test_packages="python3 python3-networkx librsvg2-bin xvfb xdotool imagemagick"
+# To hold the program against things outside it: a general graph library, the
+# steam tables, an SVG renderer, a screen without a monitor and a hand that
+# moves mouse and keys.
+test_packages="python3 python3-networkx python3-iapws librsvg2-bin xvfb xdotool imagemagick"
 
 # install_missing PACKAGE... installs what is not there yet, or says what to do.
 install_missing() {
@@ -39,6 +40,14 @@ install_missing() {
     return 1
   fi
   rm -f "$log"
+}
+
+# install_engine brings the general network engine that the flow solver is held
+# against. It serves tests and benchmarks only.
+install_engine() {
+  command -v npm >/dev/null 2>&1 || install_missing nodejs npm
+  [ -d model/hydraulic/testdata/engine/node_modules ] && return 0
+  (cd model/hydraulic/testdata/engine && npm install --no-package-lock --no-audit --no-fund --loglevel=error)
 }
 
 need_go() {

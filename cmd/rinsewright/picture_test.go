@@ -11,7 +11,9 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"testing"
+	"time"
 )
 
 // With -update the picture of the README is made anew:
@@ -33,10 +35,13 @@ func TestPictures(t *testing.T) {
 				s.resize(size)
 				s.wait(n, "checks", named("checks"))
 				s.do("key", "Home")
-				n = s.count()
-				s.do("key", "F8")
-				s.wait(n, "a finding", named("finding"))
-				img := s.picture()
+				before := s.picture()
+				for range 2 {
+					n = s.count()
+					s.do("key", "F8")
+					s.wait(n, "a finding", named("finding"))
+				}
+				img := s.settled(before)
 				if got := fmt.Sprintf("%dx%d", img.Bounds().Dx(), img.Bounds().Dy()); got != size {
 					t.Errorf("the picture is %s", got)
 				}
@@ -105,6 +110,22 @@ func (s *screen) picture() image.Image {
 		s.t.Fatal(err)
 	}
 	return img
+}
+
+// settled takes pictures until one differs from that of before and the next is
+// the same again.
+func (s *screen) settled(before image.Image) image.Image {
+	s.t.Helper()
+	last := before
+	for end := time.Now().Add(deadline); time.Now().Before(end); time.Sleep(100 * time.Millisecond) {
+		now := s.picture()
+		if reflect.DeepEqual(now, last) && !reflect.DeepEqual(now, before) {
+			return now
+		}
+		last = now
+	}
+	s.t.Fatal("the picture does not change, or does not come to rest")
+	return nil
 }
 
 func write(t *testing.T, img image.Image) {
