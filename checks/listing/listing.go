@@ -67,22 +67,56 @@ func value(v checks.Value, system quantity.System) string {
 	return v.Text(system)
 }
 
-// StepNames gives the names of steps with their programmes, parted by
-// semicolons.
+// StepNames tells steps by programme: "Filler line (First rinse, Drain); Vessel
+// T-201 (all but Drain)". Steps without a programme are told by their names.
 func StepNames(c *model.Circuit, steps []model.ID) string {
-	names := make([]string, 0, len(steps))
+	asked := map[model.ID]bool{}
 	for _, id := range steps {
-		s := c.Step(id)
-		switch {
-		case s == nil:
-			names = append(names, string(id))
-		case s.Programme == "":
-			names = append(names, s.Name)
-		default:
-			names = append(names, s.Programme+" / "+s.Name)
+		asked[id] = true
+	}
+	var words []string
+	all := c.Steps() // in order of programme
+	for i := 0; i < len(all); {
+		j := i
+		for j < len(all) && all[j].Programme == all[i].Programme {
+			j++
+		}
+		if w := programmeSteps(all[i:j], asked); w != "" {
+			words = append(words, w)
+		}
+		i = j
+	}
+	for _, id := range steps {
+		if c.Step(id) == nil {
+			words = append(words, string(id))
 		}
 	}
-	return strings.Join(names, "; ")
+	return strings.Join(words, "; ")
+}
+
+// programmeSteps tells which of the steps of one programme are asked for, the
+// shorter way; empty for none.
+func programmeSteps(steps []*model.Step, asked map[model.ID]bool) string {
+	var in, out []string
+	for _, s := range steps {
+		if asked[s.ID] {
+			in = append(in, s.Name)
+		} else {
+			out = append(out, s.Name)
+		}
+	}
+	programme := steps[0].Programme
+	switch {
+	case len(in) == 0:
+		return ""
+	case programme == "":
+		return strings.Join(in, ", ")
+	case len(out) == 0 && len(in) > 1:
+		return programme + " (all steps)"
+	case len(in) > 2 && len(out) < len(in):
+		return programme + " (all but " + strings.Join(out, ", ") + ")"
+	}
+	return programme + " (" + strings.Join(in, ", ") + ")"
 }
 
 // plainCell keeps a spreadsheet from taking what a user typed for a formula. A

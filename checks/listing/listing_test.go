@@ -89,3 +89,36 @@ func TestJSONReadsBack(t *testing.T) {
 		}
 	}
 }
+
+func TestStepNames(t *testing.T) {
+	edit := model.Edit{Label: "steps"}
+	add := func(programme, name string, order int) model.ID {
+		id := model.ID(programme + name)
+		edit.Changes = append(edit.Changes, model.Adding(&model.Step{ID: id, Programme: programme, Name: name, Order: order}))
+		return id
+	}
+	rinse, wash, final, drain := add("A", "Rinse", 1), add("A", "Wash", 2), add("A", "Final", 3), add("A", "Drain", 4)
+	other := add("B", "Rinse", 1)
+	alone := add("", "Loose", 1)
+	c, err := model.New("test").Apply(edit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tests := []struct {
+		steps []model.ID
+		want  string
+	}{
+		{nil, ""},
+		{[]model.ID{rinse}, "A (Rinse)"},
+		{[]model.ID{wash, rinse}, "A (Rinse, Wash)"},
+		{[]model.ID{rinse, wash, final}, "A (all but Drain)"},
+		{[]model.ID{rinse, wash, final, drain, other}, "A (all steps); B (Rinse)"},
+		{[]model.ID{alone, other}, "Loose; B (Rinse)"},
+		{[]model.ID{"gone"}, "gone"},
+	}
+	for _, tt := range tests {
+		if got := listing.StepNames(c, tt.steps); got != tt.want {
+			t.Errorf("%v: %q, want %q", tt.steps, got, tt.want)
+		}
+	}
+}

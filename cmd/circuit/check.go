@@ -28,6 +28,8 @@ type checked struct {
 // checkOptions are those of one call.
 type checkOptions struct {
 	json    bool
+	brief   bool
+	only    string // rules asked for; empty: all
 	profile string
 	system  quantity.System
 	rules   []*checks.Rule
@@ -38,11 +40,12 @@ func runCheck(ctx context.Context, args []string, out, errs io.Writer) int {
 	asJSON := f.Bool("json", false, "one JSON object a file and line: file, circuit, profile, counts, findings, not_assessed")
 	profile, units := profileOption(f), systemOption(f)
 	only := f.String("rules", "", "only these rules, parted by commas")
+	brief := f.Bool("brief", false, "one line a finding, without steps, remedy and source")
 	files, code, done := parse(f, "FILE...", args, out, errs)
 	if done {
 		return code
 	}
-	opt := checkOptions{json: *asJSON, profile: *profile, rules: checks.Rules()}
+	opt := checkOptions{json: *asJSON, brief: *brief, only: *only, profile: *profile, rules: checks.Rules()}
 	err := opt.complete(*units, *only)
 	if err == nil && len(files) == 0 {
 		err = fmt.Errorf("name at least one circuit file")
@@ -104,6 +107,9 @@ func checkFile(ctx context.Context, file string, opt checkOptions) *checked {
 	r := &checked{}
 	bad := func(err error) *checked {
 		fmt.Fprintln(&r.errs, err)
+		if opt.json && r.text.Len() == 0 {
+			json.NewEncoder(&r.text).Encode(failedJSON{file, err.Error()}) // to memory: no error to be had
+		}
 		r.code = exitBad
 		return r
 	}
@@ -136,6 +142,12 @@ func checkFile(ctx context.Context, file string, opt checkOptions) *checked {
 	return r
 }
 
+// failedJSON is the line of a file that could not be checked.
+type failedJSON struct {
+	File  string `json:"file"`
+	Error string `json:"error"`
+}
+
 // checkJSON is one line of check --json. It only ever grows.
 type checkJSON struct {
 	File    string `json:"file"`
@@ -149,27 +161,34 @@ func writeCheckJSON(w io.Writer, file string, c *model.Circuit, r *checks.Result
 
 func writeCheckText(w io.Writer, file string, c *model.Circuit, r *checks.Result, opt checkOptions) {
 	fmt.Fprintf(w, "%s: %s\n", file, c.Header().Name)
-	fmt.Fprintf(w, "  limits profile %s: %d stop, %d fix, %d note, %d not assessed\n",
-		r.Profile, r.Counts.Stop, r.Counts.Fix, r.Counts.Note, r.Counts.NotAssessed)
+	of := ""
+	if opt.only != "" {
+		of = " of the rules " + opt.only + " alone"
+	}
+	fmt.Fprintf(w, "  limits profile %s%s: %d stop, %d fix, %d note, %d not assessed\n",
+		r.Profile, of, r.Counts.Stop, r.Counts.Fix, r.Counts.Note, r.Counts.NotAssessed)
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		writeFinding(w, c, f, strings.ToUpper(f.Severity.String()), opt.system)
+		writeFinding(w, c, f, strings.ToUpper(f.Severity.String()), opt)
+		if opt.brief {
+			continue
+		}
 		if rule := checks.Find(opt.rules, f.Rule); rule != nil {
 			fmt.Fprintf(w, "        remedy: %s\n", rule.Doc.Remedy)
 		}
 		fmt.Fprintf(w, "        source: %s\n", f.Source)
 	}
 	for i := range r.NotAssessed {
-		writeFinding(w, c, &r.NotAssessed[i], "----", opt.system)
+		writeFinding(w, c, &r.NotAssessed[i], "----", opt)
 	}
 	if len(r.Findings) > 0 {
 		fmt.Fprintln(w, "  An aid for qualified people: verify on site; local codes, site rules and licensed practice come first.")
 	}
 }
 
-func writeFinding(w io.Writer, c *model.Circuit, f *checks.Finding, mark string, s quantity.System) {
-	fmt.Fprintf(w, "  %-5s %s at %s: %s\n", mark, f.Rule, f.Where, f.Text(s))
-	if names := listing.StepNames(c, f.Steps); names != "" {
+func writeFinding(w io.Writer, c *model.Circuit, f *checks.Finding, mark string, opt checkOptions) {
+	fmt.Fprintf(w, "  %-5s %s at %s: %s\n", mark, f.Rule, f.Where, f.Text(opt.system))
+	if names := listing.StepNames(c, f.Steps); names != "" && !opt.brief {
 		fmt.Fprintf(w, "        in step: %s\n", names)
 	}
 }

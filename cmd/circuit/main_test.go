@@ -65,6 +65,7 @@ func TestExitCodes(t *testing.T) {
 		{"unknown rule", []string{"check", clean, "--rules", "no-such"}, exitBad, "no-such"},
 		{"unknown units", []string{"check", clean, "--units", "furlongs"}, exitBad, "furlongs"},
 		{"unknown profile", []string{"check", clean, "--profile", "none.json"}, exitBad, "none.json"},
+		{"bad file with --json", []string{"check", "--json", bad}, exitBad, "bad.circuit.json:2:"},
 		{"option before file", []string{"check", "--units", "us", clean}, exitDone, ""},
 		{"help", []string{"check", "--help"}, exitDone, ""},
 		{"rules", []string{"rules"}, exitDone, ""},
@@ -120,6 +121,23 @@ func TestCheckTellsUnitsAsAsked(t *testing.T) {
 	_, us, _ := call("check", f, "--rules", "slow-run", "--units", "us")
 	if !strings.Contains(metric, "m/s") || !strings.Contains(us, "ft/s") {
 		t.Errorf("metric:\n%s\nUS:\n%s", metric, us)
+	}
+}
+
+func TestBriefIsOneLineAFinding(t *testing.T) {
+	_, out, _ := call("check", "--brief", demo(t, "oat-drink-station-faults"))
+	for _, line := range strings.Split(strings.TrimSpace(out), "\n") {
+		if strings.HasPrefix(line, "        ") {
+			t.Errorf("a second line: %q", line)
+		}
+	}
+}
+
+func TestJSONTellsAFileThatIsBad(t *testing.T) {
+	_, out, _ := call("check", "--json", file(t, "bad.circuit.json", "{"))
+	var got struct{ File, Error string }
+	if err := json.Unmarshal([]byte(out), &got); err != nil || got.File == "" || got.Error == "" {
+		t.Errorf("%q: %+v, %v", out, got, err)
 	}
 }
 

@@ -2,6 +2,7 @@ package circuitfile
 
 import (
 	"bytes"
+	"errors"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -16,15 +17,24 @@ import (
 func ReadFile(path string) (*model.Circuit, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("the circuit cannot be read: %w", err)
+		return nil, unreadable(path, err)
 	}
 	defer f.Close()
 	// One byte more than is allowed: Decode then says that it is too long.
 	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
 	if err != nil {
-		return nil, fmt.Errorf("the circuit cannot be read: %w", err)
+		return nil, unreadable(path, err)
 	}
 	return Decode(path, data)
+}
+
+// unreadable begins with the file, as all errors about files do.
+func unreadable(path string, err error) error {
+	var at *os.PathError
+	if errors.As(err, &at) {
+		err = at.Err
+	}
+	return fmt.Errorf("%s: the circuit cannot be read: %w", path, err)
 }
 
 // Decode reads a circuit from the text of a file; name stands in the errors,
