@@ -1,0 +1,92 @@
+package flow
+
+import (
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+	. "rinsewright/model/quantity"
+)
+
+// choose finds the edges that may carry flow: all that liquid reaches, less what
+// hangs off it without an end.
+func (w *work) choose() {
+	p := w.p
+	w.live = make([]bool, len(p.Edges))
+	w.ends, w.inlets = map[int]*end{}, map[int]int{}
+	w.through, w.inflow = map[model.ID]bool{}, map[model.ID]Opt[Flow]{}
+	for e := range p.Edges {
+		edge := &p.Edges[e]
+		if edge.Path < 0 {
+			if w.route.InFlow[e] {
+				w.through[edge.Part] = true
+			}
+			continue
+		}
+		w.live[e] = w.route.Wet[e] && w.route.LineUp.Open[e] && !p.Dry(e) && !w.stops(e)
+	}
+	degree := make([]int32, len(p.Nodes))
+	fixed := make([]bool, len(p.Nodes))
+	for e, on := range w.live {
+		if !on {
+			continue
+		}
+		for _, n := range [2]int{p.Edges[e].From, p.Edges[e].To} {
+			degree[n]++
+			fixed[n] = fixed[n] || w.isEnd(n)
+		}
+	}
+	var queue []int
+	for n, d := range degree {
+		if d == 1 && !fixed[n] {
+			queue = append(queue, n)
+		}
+	}
+	for len(queue) > 0 {
+		n := queue[len(queue)-1]
+		queue = queue[:len(queue)-1]
+		for _, a := range p.Graph().Incident(n) {
+			if !w.live[a.Edge] {
+				continue
+			}
+			w.live[a.Edge] = false
+			other := int(a.Node)
+			if degree[other]--; degree[other] == 1 && !fixed[other] {
+				queue = append(queue, other)
+			}
+		}
+	}
+	for e, on := range w.live {
+		if on {
+			w.findEnd(e, p.Edges[e].From)
+			w.findEnd(e, p.Edges[e].To)
+		}
+	}
+}
+
+// stops says whether an edge is a pump of positive displacement that stands: it lets
+// nothing through.
+func (w *work) stops(e int) bool {
+	id := w.p.Edges[e].Part
+	if id == "" || w.running[id] {
+		return false
+	}
+	pump, ok := w.p.Circuit.Part(id).(*model.Pump)
+	return ok && w.p.Catalogue.Kind(pump.Kind).Has(catalogue.TraitDisplacement)
+}
+
+// isEnd says whether flow may begin or end at a node.
+func (w *work) isEnd(n int) bool {
+	node := &w.p.Nodes[n]
+	l := w.route.LineUp
+	if n == l.Source || n == l.Dest || node.Role == catalogue.RoleVessel || node.Role == catalogue.RoleAir {
+		return true
+	}
+	if node.Part == "" {
+		return false
+	}
+	part := w.p.Circuit.Part(node.Part)
+	if part == nil || part.Class() != model.ClassTerminal {
+		return false
+	}
+	kind := w.p.Catalogue.Kind(part.Meta().Kind)
+	return kind != nil && len(kind.Inner) > 0 && kind.Inner[0].Name == node.Point
+}
