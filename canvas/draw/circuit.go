@@ -108,6 +108,9 @@ func (d *drawing) symbol(p model.Part, kind *catalogue.Kind) Symbol {
 	if medium, ok := d.opt.Media[m.ID]; ok {
 		s.Medium = OfMedium(medium)
 	}
+	if share, ok := d.opt.Levels[m.ID]; ok {
+		s.Level = Filled(share)
+	}
 	return s
 }
 

@@ -27,7 +27,7 @@ const kinds = `[
  "ports": [{"name": "out", "at": [0, 20], "way": "down", "role": "out", "service": "process"},
            {"name": "in", "at": [-10, -20], "way": "up", "role": "in", "service": "process"}],
  "symbol": {"box": [-15, -20, 15, 20], "tag": [0, -12],
-  "draw": [{"path": "M -15 0 V 15 C -15 18 -8 20 0 20 C 8 20 15 18 15 15 V 0 Z", "fill": "medium", "no_line": true},
+  "draw": [{"path": "M -15 -20 H 15 V 15 C 15 18 8 20 0 20 C -8 20 -15 18 -15 15 Z", "fill": "medium", "no_line": true},
            {"path": "M -15 -20 H 15 V 15 C 15 18 8 20 0 20 C -8 20 -15 18 -15 15 Z"}]}},
 {"kind": "meter", "title": "Meter", "class": "instrument", "group": "g", "help": "h", "prefix": "FT",
  "ports": [{"name": "a", "at": [0, 5], "way": "down", "role": "any", "service": "process"}],

@@ -11,6 +11,7 @@ type Options struct {
 	Positions map[model.ID]string       // of valves; absent: the valve's normal position, else its kind's first
 	Media     map[model.ID]model.Medium // in runs and parts; absent: what the record itself says
 	Flow      map[model.ID]Flow         // in runs; nil: no step is shown. With a step, an absent run is dry
+	Levels    map[model.ID]float64      // of vessels, as a share of the inside height, 0 to 1; absent: not known, drawn about half full
 
 	HideTags   bool
 	HideLabels bool // sizes and media of runs
@@ -23,8 +24,9 @@ type Options struct {
 type Flow int8
 
 const (
-	Dry      Flow = iota // nothing in it
-	Still                // wet, not flowing: drawn thin and dashed
-	Forward              // from From to To
-	Backward             // from To to From
+	Dry       Flow = iota // nothing in it
+	Still                 // wet, not flowing: drawn thin and dashed
+	Forward               // from From to To
+	Backward              // from To to From
+	Undecided             // flows, but which way is not known or it is both: no arrow
 )

@@ -88,6 +88,7 @@ type Symbol struct {
 	Medium   Role            // of what it holds; None: nothing known
 	Letters  string          // in place of "$letters"
 	Numbered bool            // a loop number stands below the letters, see [LoopNumber]
+	Level    Level           // of a vessel, how full it is
 	Moved    model.Actuation // how a valve is moved; empty: not known, no actuator is drawn
 }
 

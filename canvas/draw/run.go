@@ -77,6 +77,8 @@ func (d *drawing) drawRun(dr *drawnRun) {
 			way = 1
 		case Backward:
 			way = -1
+		case Undecided:
+			way = 0
 		case Still:
 			way, st.Width, st.Dash = 0, thinLine, stillDash
 		default:

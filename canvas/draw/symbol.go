@@ -41,7 +41,12 @@ func (s Symbol) Figures() []Figure {
 				placed[j].P[k] = [2]float64{q.X, q.Y}
 			}
 		}
-		out = append(out, Path{Segments: placed, Style: s.style(shape, position)})
+		style := s.style(shape, position)
+		if shape.Fill == "medium" && s.Kind.Class == model.ClassVessel {
+			out = append(out, s.Level.in(placed, style.Fill, s.ink())...)
+			continue
+		}
+		out = append(out, Path{Segments: placed, Style: style})
 	}
 	return out
 }
