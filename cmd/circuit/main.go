@@ -2,6 +2,7 @@
 //
 //	circuit check FILE...          check circuits against a limits profile
 //	circuit export FILE --to OUT   write a drawing or a list
+//	circuit solve FILE...          what flows in each step, and under which pressure
 //	circuit rules [NAME]           what the rules look for, and why
 //	circuit schema                 the JSON Schema of a circuit file
 //
@@ -36,6 +37,7 @@ func commands() []command {
 	return []command{
 		{"check", "FILE...", "check circuits and tell what would not clean, drain or prove itself", runCheck},
 		{"export", "FILE --to OUT", "write a drawing (.png, .svg), the findings (.csv, .json) or the file anew (.circuit.json)", runExport},
+		{"solve", "FILE...", "solve the flow of each step: velocities, pressures, pumps, spray devices, vessels", runSolve},
 		{"rules", "[NAME...]", "tell what the rules look for, why, and where each demand comes from", runRules},
 		{"schema", "", "print the JSON Schema of a circuit file", runSchema},
 	}
