@@ -12,6 +12,7 @@ func (w *work) choose() {
 	p := w.p
 	w.live = make([]bool, len(p.Edges))
 	w.ends, w.inlets = map[int]*end{}, map[int]int{}
+	w.sprayed = map[int]model.ID{}
 	w.through, w.inflow = map[model.ID]bool{}, map[model.ID]Opt[Flow]{}
 	for e := range p.Edges {
 		edge := &p.Edges[e]

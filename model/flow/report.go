@@ -15,6 +15,7 @@ func (w *work) report() {
 	for _, s := range w.sections {
 		if s.solved {
 			w.reportSection(s)
+			w.reportFilled(s)
 		}
 	}
 	w.reportVessels()
@@ -237,19 +238,53 @@ func (w *work) reportSupply() {
 				sum += float64(s.last.Flow[t.link])
 			}
 		}
-		u.Flow = Some(Flow(float64(u.Flow.Or(0)) + sum))
-		for _, d := range s.drivers {
+		u.Drawn = Some(Flow(float64(u.Drawn.Or(0)) + sum))
+		for i, d := range s.drivers {
 			if d.pump.ID == u.Pump {
 				u.Speed = Some(Ratio(d.speed))
+				u.Flow = Some(s.last.Flow[s.driven[i]])
 			}
 		}
 	}
+	if !u.Flow.Known() {
+		u.Flow = u.Drawn
+	}
+	w.lost()
 	asked, told := u.Asked.Get()
 	flow, known := u.Flow.Get()
 	if told && known && flow < asked*(1-1e-6) {
 		u.Short = Some(asked - flow)
 		u.Full = u.Flow
 	}
+}
+
+// lost adds up what leaves the route; unknown while a section is not solved.
+func (w *work) lost() {
+	sum := 0.0
+	for _, s := range w.sections {
+		if !s.solved {
+			return
+		}
+		for _, c := range s.chains {
+			if w.leaves(c.to) {
+				sum += max(0, s.flow(c))
+			}
+			if w.leaves(c.from) {
+				sum += max(0, -s.flow(c))
+			}
+		}
+	}
+	w.sol.Supply.Lost = Some(Flow(sum))
+}
+
+// leaves says whether what flows out at a node does not belong to the route.
+func (w *work) leaves(n int) bool {
+	if n >= len(w.p.Nodes) {
+		m := &w.mouths[n-len(w.p.Nodes)]
+		return m.inside != w.route.LineUp.Dest && !w.through[m.vessel]
+	}
+	x := w.ends[n]
+	return x != nil && x.kind == endFixed && n != w.route.LineUp.Dest
 }
 
 func (w *work) reportPumps() {
@@ -324,7 +359,7 @@ func (w *work) reportSprays() {
 		if w.live[e] {
 			in, knownIn := w.sol.Nodes[w.p.Edges[e].From].Pressure.Get()
 			gas := Pressure(0)
-			if id, ok := w.spraysInto(e); ok {
+			if id, ok := w.sprayed[e]; ok {
 				r.Vessel = id
 				gas = w.p.Circuit.Part(id).(*model.Vessel).GasPressure.Or(0)
 			}
@@ -334,23 +369,4 @@ func (w *work) reportSprays() {
 		}
 		w.sol.Sprays = append(w.sol.Sprays, r)
 	}
-}
-
-// spraysInto gives the vessel whose inlet ends the row that a spray device is in.
-func (w *work) spraysInto(e int) (model.ID, bool) {
-	for _, s := range w.sections {
-		for _, c := range s.chains {
-			for _, n := range [2]int{c.from, c.to} {
-				if n < len(w.p.Nodes) {
-					continue
-				}
-				for i := range c.pieces {
-					if c.pieces[i].edge == e {
-						return w.mouths[n-len(w.p.Nodes)].vessel, true
-					}
-				}
-			}
-		}
-	}
-	return "", false
 }

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"math"
+	"slices"
 
 	"rinsewright/model"
 	"rinsewright/model/hydraulic"
@@ -85,6 +86,9 @@ func (w *work) returns(s *section) error {
 			state[k].Level = length(max(0, s.stands(w, t)))
 		}
 		state[k].Outflow = Some(s.last.Flow[t.link])
+	}
+	if len(s.drivers) == 0 {
+		w.runsPartFull(s, taps, state)
 	}
 	return w.capacity(s, taps, state)
 }
@@ -230,10 +234,7 @@ func (w *work) displaced(s *section, i int, taps []*tap, state []*Vessel) error 
 // capacity finds what the return takes at full speed from puddles that just reach
 // their outlets, and leaves the section as it was.
 func (w *work) capacity(s *section, taps []*tap, state []*Vessel) error {
-	full, err := s.copied(w)
-	if err != nil {
-		return err
-	}
+	full := s.copied()
 	for i, d := range full.drivers {
 		if !d.hand {
 			if err := full.setDriver(i, float64(w.opt.MostSpeed)); err != nil {
@@ -266,12 +267,19 @@ func (w *work) vessel(id model.ID) *Vessel {
 }
 
 // copied gives a section that can be changed beside this one.
-func (s *section) copied(w *work) (*section, error) {
+func (s *section) copied() *section {
+	c := s.duplicate()
+	c.solver = s.solver.Clone()
+	return c
+}
+
+// duplicate copies a section but for its solver.
+func (s *section) duplicate() *section {
 	c := *s
-	c.net.Nodes = append([]hydraulic.Node(nil), s.net.Nodes...)
-	c.net.Links = append([]hydraulic.Link(nil), s.net.Links...)
-	c.links = append([]link(nil), s.links...)
-	c.taps, c.drivers = nil, nil
+	c.net.Nodes = slices.Clone(s.net.Nodes)
+	c.net.Links = slices.Clone(s.net.Links)
+	c.links = slices.Clone(s.links)
+	c.taps, c.drivers, c.solver = nil, nil, nil
 	for _, t := range s.taps {
 		u := *t
 		c.taps = append(c.taps, &u)
@@ -282,11 +290,5 @@ func (s *section) copied(w *work) (*section, error) {
 		c.drivers = append(c.drivers, &u)
 		c.links[s.driven[i]].driver = &u
 	}
-	var err error
-	if s.solver != nil {
-		c.solver = s.solver.Clone()
-	} else {
-		c.solver, err = hydraulic.NewSolver(c.net)
-	}
-	return &c, err
+	return &c
 }

@@ -23,7 +23,8 @@ type section struct {
 	solver *hydraulic.Solver
 	last   *hydraulic.Result
 	solved bool
-	off    float64 // m, by which losses that depend on the flow had not settled
+	partly map[int]filled // by edge: where liquid runs part-full
+	off    float64        // m, by which losses that depend on the flow had not settled
 }
 
 // link is one link of a section's network: a row of pieces of one bore, a pump, or
@@ -38,7 +39,11 @@ type link struct {
 	driver        *driver
 	tap           *tap
 	oneWay        bool
+	kept          bool // passes a flow whatever it takes
 }
+
+// resists says whether the link's loss follows from its pieces.
+func (l *link) resists() bool { return l.driver == nil && l.tap == nil && !l.kept }
 
 // tap joins the liquid in a vessel or supply to the outlet it is drawn from. It
 // lets pass what comes, or keeps a flow.
@@ -201,6 +206,9 @@ func (w *work) addRow(s *section, c *chain, a, b int) {
 	for i := range c.pieces {
 		spray = spray || c.pieces[i].spray
 	}
+	if spray {
+		w.noteSpray(c)
+	}
 	way := int8(0)
 	var rows []link
 	row := link{chain: c}
@@ -256,6 +264,20 @@ func (w *work) addRow(s *section, c *chain, a, b int) {
 		s.links = append(s.links, rows[i])
 		s.net.Links = append(s.net.Links, hydraulic.Link{Name: w.linkName(c, &rows[i]), From: at, To: to, OneWay: rows[i].oneWay})
 		at = to
+	}
+}
+
+// noteSpray notes which vessel the spray devices of a row spray into.
+func (w *work) noteSpray(c *chain) {
+	for _, n := range [2]int{c.from, c.to} {
+		if n < len(w.p.Nodes) {
+			continue
+		}
+		for i := range c.pieces {
+			if c.pieces[i].spray {
+				w.sprayed[c.pieces[i].edge] = w.mouths[n-len(w.p.Nodes)].vessel
+			}
+		}
 	}
 }
 

@@ -20,7 +20,7 @@ const (
 func (s *section) start(w *work, before *section) error {
 	for i := range s.links {
 		l := &s.links[i]
-		if l.driver != nil || l.tap != nil {
+		if !l.resists() {
 			continue
 		}
 		guess := w.step.Flow.Or(Flow(1.5 * math.Pi / 4 * l.bore * l.bore))
@@ -32,7 +32,7 @@ func (s *section) start(w *work, before *section) error {
 		before.solver = nil
 		for i := range s.links {
 			l := &s.links[i]
-			if l.driver == nil && l.tap == nil && before.links[i].driver == nil && before.links[i].tap == nil {
+			if l.resists() && before.links[i].resists() {
 				l.gain = before.links[i].gain
 				if s.last != nil {
 					l.loss = s.minor(l, float64(s.last.Flow[i]), w.fluid)
@@ -128,7 +128,7 @@ func (s *section) settle(w *work) error {
 		worst = change
 		for i := range s.links {
 			l := &s.links[i]
-			if l.driver != nil || l.tap != nil {
+			if !l.resists() {
 				continue
 			}
 			for k := range l.gain {
@@ -153,7 +153,7 @@ func (s *section) follow(f hydraulic.Fluid) float64 {
 	for i := range s.links {
 		l := &s.links[i]
 		l.target = [2]float64{}
-		if l.driver != nil || l.tap != nil {
+		if !l.resists() {
 			continue
 		}
 		q := float64(s.last.Flow[i])

@@ -112,10 +112,12 @@ type Vessel struct {
 	Missing   []network.Missing
 }
 
-// Supply is the flow that leaves the source.
+// Supply is the flow that the circuit is supplied with.
 type Supply struct {
-	Asked  Opt[Flow] // by the step
-	Flow   Opt[Flow]
+	Asked  Opt[Flow]  // by the step
+	Flow   Opt[Flow]  // through the pump whose speed was found; without one as Drawn
+	Drawn  Opt[Flow]  // what leaves the source
+	Lost   Opt[Flow]  // what leaves the route on the way: into an open drain, another vessel
 	Pump   model.ID   // whose speed was found; empty if none
 	Speed  Opt[Ratio] // at which it runs
 	Needed Opt[Ratio] // speed that gives the flow asked, also where it lies beyond the limits; unknown where none does

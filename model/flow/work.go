@@ -37,6 +37,7 @@ type work struct {
 	sections []*section
 	inflow   map[model.ID]Opt[Flow] // of the vessels on the way
 	through  map[model.ID]bool      // vessels on the way
+	sprayed  map[int]model.ID       // by edge of a spray device: its vessel
 }
 
 // end is a node whose head is known, or that a vessel feeds.
