@@ -6,8 +6,8 @@ import (
 )
 
 // legsPointing reports the dead legs that leave their main through the branch
-// of a tee in a given direction.
-func (p *Pass) legsPointing(way model.Way, says string) {
+// of a tee in a given direction, save those that point that way for a purpose.
+func (p *Pass) legsPointing(way model.Way, says string, purpose func(wayOut) bool) {
 	if !p.sweeps() {
 		return
 	}
@@ -25,7 +25,7 @@ func (p *Pass) legsPointing(way model.Way, says string) {
 		switch {
 		case !known:
 			p.NotAssessed(at, missingKey(tee, "branch_way"))
-		case points == way:
+		case points == way && !purpose(p.wayOutOf(leg)):
 			p.Report(Finding{At: at, Way: EdgePlaces(plant, leg.Way),
 				Message: Say("the branch of %v points %v and no flow passes it: %v", p.Name(tee.ID), string(way), says),
 				Fixes:   p.turnBranch(tee)})

@@ -88,7 +88,7 @@ want B-1 not-connected "B-1 and one more"`},
 
 	{"tag-missing", "bad", loop + `
 set P-1 tag=
-want P-1 tag-missing "centrifugal pump p-1 has no tag"`},
+want P-1 tag-missing "note: centrifugal pump between T-1 and F-1 has no tag"`},
 	{"tag-missing", "good", loop},
 	{"tag-missing", "fittings and frames need none", loop + `
 part TE-1 tee
@@ -162,7 +162,7 @@ part R-1 eccentric-reducer size=DN50 second_size=DN40
 run r2 P-1.b V-1.a face
 run r4 V-1.b R-1.b face
 run r5 R-1.a F-1.a face
-want P-1 size-jump "P-1, Discharge has a bore of 50 mm, V-1, a one of 38 mm"`},
+want P-1 size-jump "P-1, Discharge has a bore of 50 mm, V-1 towards P-1 one of 38 mm"`},
 	{"size-jump", "sizes unknown", loop + `
 set r2 size=
 set P-1 size=
@@ -194,7 +194,7 @@ run r2 P-1.b F-1.a DN50 5/?`},
 part C-1 check-valve size=DN50
 run r2 P-1.b C-1.b DN50 5/0.5
 run r4 C-1.a F-1.a DN50 face
-want C-1 wrong-way "stop: C-1 passes one way only and stands against the flow from T-1 to T-1"`},
+want C-1 wrong-way "stop: C-1 passes one way only and stands against the flow from T-1 back to T-1"`},
 	{"wrong-way", "good", loop + `
 part C-1 check-valve size=DN50
 run r2 P-1.b C-1.a DN50 5/0.5
@@ -240,7 +240,7 @@ want C-1 wrong-way "from T-2 to T-1"`},
 part V-1 butterfly-valve size=DN50
 run r2 P-1.b V-1.a DN50 5/0.5
 run r4 V-1.b F-1.a DN50 face
-want s1 no-route "stop: step alkali-wash opens no way from T-1 to T-1: shut on the way: V-1"`},
+want s1 no-route "stop: step alkali-wash opens no way from T-1 back to T-1: shut on the way: V-1"`},
 	{"no-route", "good", loop + `
 part V-1 butterfly-valve size=DN50
 run r2 P-1.b V-1.a DN50 5/0.5
@@ -301,7 +301,7 @@ run r4 TE-1.b F-1.a DN50 face
 run r5 TE-1.branch V-2.a DN50 1/0
 run r6 V-2.b X-1.a DN50 1/-0.5
 set s1 V-2=open
-want X-1 open-to-two "T-1 lies open to X-1, though the step returns to T-1"`},
+want X-1 open-to-two "T-1 lies open to X-1, though step alkali-wash leads to T-1"`},
 	{"open-to-two", "sewer is where the step goes", loop + `
 part X-1 sewer-drain size=DN50
 run r3 F-1.b X-1.a DN50 6/-0.5
@@ -318,7 +318,7 @@ want-not-assessed T-2 open-to-two "T-2"`},
 note One gap is missing at two drains; the last word of the note is for the step that is not there.
 part X-1 sewer-drain size=DN50
 part X-2 sewer-drain size=DN50
-want circuit needs-data "air gap of X-1 and one more is unknown; without it cannot be assessed: sewer-joined"
+want circuit needs-data "unknown: air gap of X-1 and one more; without it cannot be assessed: sewer-joined"
 want circuit needs-data "there is no wash step"`},
 	{"needs-data", "good", `
 part X-1 sewer-drain size=DN50 air_gap_mm=100
@@ -333,5 +333,5 @@ part TE-1 tee
 part TE-2 tee
 run r1 TE-1.a TE-2.a face
 step s1 hold
-want circuit needs-data "tube size of TE-1 and one more is unknown; without it cannot be assessed: size-jump and small-tee"`},
+want circuit needs-data "unknown: main tube size of TE-1 and one more; without it cannot be assessed: size-jump and small-tee"`},
 }

@@ -15,9 +15,10 @@ var ruleDeadLeg = &Rule{
 		How: "In each step, everything wet that hangs on the flowing tube and that no flow passes is a dead leg. Its length L runs from the inner wall of the flowing tube " +
 			"along the longest wet way to the closed end (cap, seat, instrument); its diameter D is the smallest inside diameter on that way. L > k D is a fault. " +
 			"Above the second limit, there measured from the axis of the flowing tube, the circuit must not be built so.",
-		Blind:    "How the flow meets the leg (towards it is better than away from it), and pockets inside parts that the catalogue does not know. Legs that end in an instrument are told by sensor-in-dead-leg.",
-		Remedy:   "Bring the valve up to the main, use a tee with a short outlet or a valve that is its own branch, or lead flow through the leg.",
-		Cites:    []Citation{{Source: "a secondary text quoting ASME BPE-2012", Clause: "L/d of 2 as a target", Standing: StandingRead}, commonPractice},
+		Blind:  "How the flow meets the leg (towards it is better than away from it), and pockets inside parts that the catalogue does not know. Legs that end in an instrument are told by sensor-in-dead-leg.",
+		Remedy: "Bring the valve up to the main, use a tee with a short outlet or a valve that is its own branch, or lead flow through the leg.",
+		Cites: []Citation{{Source: "a secondary text quoting ASME BPE-2012", Clause: "L/d of 2 as a target", Standing: StandingRead},
+			{Source: "FDA guide to inspections of high purity water systems, 1993", Clause: "6 diameters from the axis", Standing: StandingRead}, commonPractice},
 		Severity: Fix,
 		Merge:    AnyStep,
 		Limits:   []string{"dead-leg-ratio", "dead-leg-stop"},
@@ -61,21 +62,30 @@ func (p *Pass) judgeLeg(leg network.Leg, at model.Place) {
 	if !above(float64(length), ratio.Is()*float64(bore)) {
 		return
 	}
-	severity := p.Rule.Doc.Severity
-	fromAxis := float64(length) + float64(leg.Main.Or(0))/2
-	if above(fromAxis, p.Limit("dead-leg-stop").Is()*float64(bore)) {
-		severity = Stop
-	}
 	plant := p.Plant()
+	f := Finding{At: at, Way: EdgePlaces(plant, leg.Way), LimitName: "dead-leg-ratio", Measured: Diameters(float64(length) / float64(bore)),
+		Fixes: p.shortOutlet(leg, quantity.Length(ratio.Is()*float64(bore))-length, knownLength)}
 	atLeast := ""
 	if !knownLength {
 		atLeast = "at least "
 	}
-	p.ReportAs(severity, Finding{At: at, Way: EdgePlaces(plant, leg.Way),
-		Measured: Diameters(float64(length) / float64(bore)), LimitName: "dead-leg-ratio",
-		Message: Say("dead leg from %v to %v is %v%v long and %v wide: %v, longer than %v", p.Where(NodePlace(plant, leg.Root)), p.Where(at), atLeast,
-			Of(quantity.Bore(length)), Of(bore), Diameters(float64(length)/float64(bore)), ratio.Value),
-		Fixes: p.shortOutlet(leg, quantity.Length(ratio.Is()*float64(bore))-length, knownLength)})
+	f.Message = Say("%v: %v%v long and %v wide, %v, longer than %v", p.legName(leg, at), atLeast, Of(quantity.Bore(length)), Of(bore), f.Measured, ratio.Value)
+	severity, stop := p.Rule.Doc.Severity, p.Limit("dead-leg-stop")
+	if fromAxis := float64(length) + float64(leg.Main.Or(0))/2; above(fromAxis, stop.Is()*float64(bore)) {
+		severity = Stop
+		f.LimitName, f.Measured = "dead-leg-stop", Diameters(fromAxis/float64(bore))
+		f.Message = Say("%v; measured from the axis of the flowing tube it is %v, longer than %v, above which it must not be built so", f.Message, f.Measured, stop.Value)
+	}
+	p.ReportAs(severity, f)
+}
+
+// legName tells a leg by its two ends.
+func (p *Pass) legName(leg network.Leg, at model.Place) string {
+	root := NodePlace(p.Plant(), leg.Root)
+	if root.Element == at.Element {
+		return "dead leg in " + p.Name(at.Element) // the pocket of an instrument
+	}
+	return "dead leg from " + p.Where(root) + " to " + p.Where(at)
 }
 
 // shortOutlet swaps the tee at the root of a leg for one with a short outlet,

@@ -55,7 +55,7 @@ func runNeedsData(p *Pass) {
 			At:       model.Place{Element: model.HeaderID, Key: key},
 			Places:   places,
 			Measured: Number(float64(len(records))),
-			Message: Say("%v of %v is unknown; without it cannot be assessed: %v",
+			Message: Say("unknown: %v of %v; without it cannot be assessed: %v",
 				p.PropertyLabel(records[0].Record, key), p.Name(records[0].Record)+others(len(records)-1), list(rules[key])),
 		})
 	}

@@ -48,7 +48,7 @@ func runNoPositionProof(p *Pass) {
 			after := model.Clone(valve)
 			after.PositionProof = quantity.Some(true)
 			p.Report(Finding{At: at, Places: []model.Place{at, model.PlaceOf(x.behind)},
-				Message: Say("%v keeps the liquid of %v from the %v of %v and does not report its position", p.Name(valve.ID), p.Name(p.Step.ID), string(x.medium), p.Name(x.behind)),
+				Message: Say("%v keeps the liquid of %v from the %v and does not report its position", p.Name(valve.ID), p.Name(p.Step.ID), p.heldBehind(x)),
 				Fixes: []Remedy{{Message: "fit position feedback",
 					Edit: model.Edit{Label: "position feedback on " + p.Name(valve.ID), Changes: []model.Change{model.Replacing(valve, after)}}}}})
 		}

@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"slices"
+
 	"rinsewright/model"
 	"rinsewright/model/network"
 )
@@ -62,8 +64,32 @@ func runNoRoute(p *Pass) {
 		}
 	}
 	p.Report(Finding{At: at, Places: append(places, EdgePlaces(p.Plant(), r.Shut)...),
-		Message: Say("%v opens no way from %v to %v: %v", p.Name(step.ID), p.Name(step.Source), p.Name(step.Destination), r.Why),
+		Message: Say("%v opens no way %v: %v", p.Name(step.ID), p.fromTo(), p.why(r)),
 		Fixes:   p.openWay(r)})
+}
+
+// why tells what stands against a route, in the names that findings use.
+func (p *Pass) why(r *network.Route) string {
+	var shut []string
+	for _, e := range r.Shut {
+		if name := p.Name(p.Plant().Edges[e].Part); !slices.Contains(shut, name) {
+			shut = append(shut, name)
+		}
+	}
+	if len(shut) == 0 {
+		return r.Why
+	}
+	return "shut on the way: " + list(shut)
+}
+
+// fromTo tells the way of the step of the pass: "from T-1 to X-2", "from T-1 back
+// to T-1".
+func (p *Pass) fromTo() string {
+	back := ""
+	if p.Step.Source == p.Step.Destination {
+		back = "back "
+	}
+	return "from " + p.Name(p.Step.Source) + " " + back + "to " + p.Name(p.Step.Destination)
 }
 
 // openWay opens the valves that are shut on the shortest way.

@@ -43,7 +43,7 @@ func runOpenToTwo(p *Pass) {
 		at := model.PlaceOf(id)
 		if p.Has(part, catalogue.TraitSewer) {
 			p.Report(Finding{At: at, Places: []model.Place{at, model.PlaceOf(p.Step.Source)},
-				Message: Say("%v lies open to %v, though the step returns to %v", p.Name(p.Step.Source), p.Name(id), p.Name(p.Step.Destination))})
+				Message: Say("%v lies open to %v, though %v leads to %v", p.Name(p.Step.Source), p.Name(id), p.Name(p.Step.ID), p.Name(p.Step.Destination))})
 			continue
 		}
 		other := holds(part)

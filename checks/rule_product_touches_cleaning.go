@@ -1,8 +1,6 @@
 package checks
 
-import (
-	"rinsewright/model"
-)
+import "rinsewright/model"
 
 var ruleProductTouchesCleaning = &Rule{
 	Name: "product-touches-cleaning",
@@ -48,7 +46,7 @@ func runProductTouchesCleaning(p *Pass) {
 			between = Say("%v, which is no positive shut-off,", p.Name(x.part))
 		}
 		p.Report(Finding{At: model.PlaceOf(x.part), Places: places,
-			Message: Say("only %v keeps the %v of %v from the %v of %v", between, liquid, p.Name(p.Step.ID), string(x.medium), p.Name(x.behind))})
+			Message: Say("only %v keeps the %v of %v from the %v", between, liquid, p.Name(p.Step.ID), p.heldBehind(x))})
 	}
 	if production {
 		return
@@ -58,4 +56,25 @@ func runProductTouchesCleaning(p *Pass) {
 			p.NotAssessed(model.PlaceOf(id), b.unknown[id]...)
 		}
 	}
+}
+
+// heldBehind tells what lies behind a boundary: "product of T-3", or, where a run
+// holds it, "product between V-1 and V-2".
+func (p *Pass) heldBehind(x boundary) string {
+	run := p.Circuit.Run(x.behind)
+	if run == nil || run.Tag != "" {
+		return string(x.medium) + " of " + p.Name(x.behind)
+	}
+	far := run.From
+	for _, end := range []model.End{run.From, run.To} {
+		part := p.Circuit.Part(end.Part)
+		if part != nil && end.Part != x.part && part.Class() != model.ClassFitting {
+			far = end // rather a valve or vessel than the tee before it
+			break
+		}
+		if far.Part == x.part {
+			far = end
+		}
+	}
+	return string(x.medium) + " between " + p.endName(far, model.End{Part: x.part}) + " and " + p.Name(x.part)
 }

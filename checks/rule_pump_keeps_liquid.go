@@ -20,6 +20,9 @@ var rulePumpKeepsLiquid = &Rule{
 	Run: runPumpKeepsLiquid,
 }
 
+// pointsWords tells where a discharge points.
+var pointsWords = map[model.Way]string{model.Up: "points up", model.Side: "points to the side", model.Down: "points down"}
+
 func runPumpKeepsLiquid(p *Pass) {
 	for _, part := range p.ofClass(model.ClassPump) {
 		pump, ok := part.(*model.Pump)
@@ -52,7 +55,7 @@ func runPumpKeepsLiquid(p *Pass) {
 		}
 		drained, turned := model.Clone(pump), model.Clone(pump)
 		drained.CasingDrain, turned.OutletWay = quantity.Some(true), quantity.Some(model.Down)
-		p.Report(Finding{At: at, Message: Say("%v has no casing drain and its outlet does not point down (%v)", p.Name(pump.ID), string(way)),
+		p.Report(Finding{At: at, Message: Say("%v has no casing drain and its outlet %v", p.Name(pump.ID), pointsWords[way]),
 			Fixes: []Remedy{
 				{Message: "fit a casing drain", Edit: model.Edit{Label: "casing drain on " + p.Name(pump.ID), Changes: []model.Change{model.Replacing(pump, drained)}}},
 				{Message: "turn the outlet down", Edit: model.Edit{Label: "turn the outlet of " + p.Name(pump.ID), Changes: []model.Change{model.Replacing(pump, turned)}}},

@@ -48,7 +48,7 @@ func runSplitFlow(p *Pass) {
 			severity = Note
 		}
 		p.ReportAs(severity, Finding{At: at, Places: append([]model.Place{at}, EdgePlaces(plant, ways)...), Measured: Number(float64(len(ways))),
-			Message: Say("the flow divides at %v into %v open ways; the split is not solved", p.Where(at), len(ways))})
+			Message: Say("the flow divides at %v into %v open ways; how it divides is unknown", p.Where(at), len(ways))})
 	}
 }
 

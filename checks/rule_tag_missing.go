@@ -31,7 +31,7 @@ func runTagMissing(p *Pass) {
 		after.Meta().Tag = next.tag(part)
 		p.Report(Finding{
 			At:      model.PlaceOf(part.RecordID()),
-			Message: Say("%v has no tag", p.Name(part.RecordID())),
+			Message: Say("%v has no tag", p.title(part)+p.between(part, "")),
 			Fixes: []Remedy{{
 				Message: "tag it " + after.Meta().Tag,
 				Edit:    model.Edit{Label: "tag " + after.Meta().Tag, Changes: []model.Change{model.Replacing(part, after)}},

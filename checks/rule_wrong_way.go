@@ -32,11 +32,11 @@ func runWrongWay(p *Pass) {
 		}
 		reported = append(reported, id)
 		if part.Class() == model.ClassVessel {
-			p.Report(Finding{At: model.PlaceOf(id), Message: Say("from %v to %v the liquid would have to leave %v by an inlet", p.Name(p.Step.Source), p.Name(p.Step.Destination), p.Name(id))})
+			p.Report(Finding{At: model.PlaceOf(id), Message: Say("%v the liquid would have to leave %v by an inlet", p.fromTo(), p.Name(id))})
 			continue
 		}
 		p.Report(Finding{At: model.PlaceOf(id), Way: EdgePlaces(p.Plant(), r.Ways),
-			Message: Say("%v passes one way only and stands against the flow from %v to %v", p.Name(id), p.Name(p.Step.Source), p.Name(p.Step.Destination)),
+			Message: Say("%v passes one way only and stands against the flow %v", p.Name(id), p.fromTo()),
 			Fixes:   p.turnRound(part, e)})
 	}
 }

@@ -203,13 +203,13 @@ func TestUnassessedIsNotAFinding(t *testing.T) {
 	if len(r.NotAssessed) != 2 || r.Counts.NotAssessed != 2 {
 		t.Fatalf("not assessed: %+v", r.NotAssessed)
 	}
-	if got := r.NotAssessed[0].Text(quantity.Metric); !strings.Contains(got, "tube size of T-1") || !strings.Contains(got, "stub_mm of T-1") {
+	if got := r.NotAssessed[0].Text(quantity.Metric); !strings.Contains(got, "tube size of T-1") || !strings.Contains(got, "branch length of T-1") {
 		t.Errorf("message %q", got)
 	}
 	if len(r.Findings) != 2 { // one a property, by needs-data
 		t.Fatalf("findings: %+v", r.Findings)
 	}
-	if got := r.Findings[0].Text(quantity.Metric); r.Findings[0].At.Key != "size" || !strings.Contains(got, "T-1 and one more is unknown") {
+	if got := r.Findings[0].Text(quantity.Metric); r.Findings[0].At.Key != "size" || !strings.Contains(got, "unknown: tube size of T-1 and one more") {
 		t.Errorf("message %q", got)
 	}
 }
