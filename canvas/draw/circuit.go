@@ -13,6 +13,7 @@ const (
 	tagHeight   = 2.5 // mm of capitals
 	labelHeight = 1.8
 	frameMargin = 2.0 // mm from a frame's border to its text
+	panelMargin = 1.0 // from a panel's upper border, where its heading has little room
 )
 
 // Circuit makes the picture of a circuit: frames behind, then runs, parts, tags
@@ -27,19 +28,20 @@ func Circuit(c *model.Circuit, cat *catalogue.Catalogue, opt Options) *Picture {
 			d.part(LayerFrame, p)
 		}
 	}
-	d.runs()
+	lines := d.runs()
 	for _, p := range c.Parts() {
 		if p.Class() != model.ClassFrame {
 			d.part(LayerPart, p)
 		}
 	}
+	if !opt.HideTags || !opt.HideLabels {
+		d.takeRoom()
+	}
 	if !opt.HideTags {
-		for _, p := range c.Parts() {
-			d.tag(p)
-		}
+		d.tags()
 	}
 	if !opt.HideLabels {
-		d.labels()
+		d.labels(lines)
 	}
 	return &d.pic
 }
@@ -50,7 +52,46 @@ type drawing struct {
 	opt  Options
 	pic  Picture
 	run  []drawnRun
-	text []Text
+	room *crowd
+}
+
+// takeRoom takes the room of all that tags and labels keep off: symbols, runs with
+// their arrows, and the borders and texts of frames.
+func (d *drawing) takeRoom() {
+	d.room = newCrowd(d.pic.Bounds)
+	for _, p := range d.c.Parts() {
+		if titled(p, d.cat.Kind(p.Meta().Kind)) {
+			for _, side := range sides(place.Box(p, d.cat.Kind(p.Meta().Kind))) {
+				d.room.add(side)
+			}
+			continue
+		}
+		d.eachShape(p, func(r place.Rect) { d.room.add(r) })
+	}
+	for i := range d.pic.Items {
+		it := &d.pic.Items[i]
+		if t, ok := it.Figure.(Text); ok && it.Layer == LayerFrame {
+			d.room.add(t.capitals(TextWidth(t.String, t.Height)))
+		}
+	}
+	for i := range d.run {
+		line := d.run[i].line
+		for j := 1; j < len(line); j++ {
+			d.room.add(place.Spanned(line[j-1], line[j]).Grown(mainLine / 2))
+		}
+		for _, a := range d.run[i].arrows {
+			d.room.add(boxAbout(a.At, arrowRoom))
+		}
+	}
+}
+
+// sides gives the borders of a box.
+func sides(r place.Rect) [4]place.Rect {
+	a, b, c, e := r.Min, model.Point{X: r.Max.X, Y: r.Min.Y}, r.Max, model.Point{X: r.Min.X, Y: r.Max.Y}
+	return [4]place.Rect{
+		place.Spanned(a, b).Grown(symbolLine / 2), place.Spanned(b, c).Grown(symbolLine / 2),
+		place.Spanned(e, c).Grown(symbolLine / 2), place.Spanned(a, e).Grown(symbolLine / 2),
+	}
 }
 
 func (d *drawing) lines() [][]model.Point {
@@ -84,6 +125,9 @@ func (d *drawing) part(layer Layer, p model.Part) {
 		if text != "" {
 			b := place.Box(p, kind)
 			at := b.Min.Add(model.Point{X: frameMargin, Y: frameMargin + tagHeight/2})
+			if !titled(p, kind) {
+				at.Y = b.Min.Y + panelMargin + tagHeight/2
+			}
 			d.pic.Add(layer, m.ID, Text{At: at, String: text, Height: tagHeight, Anchor: Start, Role: Ink})
 		}
 	}
@@ -107,6 +151,9 @@ func (d *drawing) symbol(p model.Part, kind *catalogue.Kind) Symbol {
 	}
 	if medium, ok := d.opt.Media[m.ID]; ok {
 		s.Medium = OfMedium(medium)
+	}
+	if kind.Has(catalogue.TraitBoundary) {
+		s.Ink = Faint
 	}
 	if share, ok := d.opt.Levels[m.ID]; ok {
 		s.Level = Filled(share)
@@ -138,43 +185,6 @@ func SymbolOf(p model.Part, kind *catalogue.Kind) Symbol {
 		_, s.Numbered = LoopNumber(p, kind)
 	}
 	return s
-}
-
-// tag writes the tag of a part beside its symbol.
-func (d *drawing) tag(p model.Part) {
-	m := p.Meta()
-	if m.Tag == "" {
-		return
-	}
-	kind := d.cat.Kind(m.Kind)
-	if titled(p, kind) {
-		return
-	}
-	if number, ok := LoopNumber(p, kind); ok {
-		d.pic.Add(LayerTag, m.ID, d.loopNumber(p, kind, number))
-		return
-	}
-	box := place.Box(p, kind)
-	t := Text{String: m.Tag, Height: tagHeight, Role: Ink}
-	if kind == nil {
-		t.At = model.Point{X: box.Centre().X, Y: box.Min.Y - tagHeight}
-		d.pic.Add(LayerTag, m.ID, t)
-		return
-	}
-	sx, sy := place.Stretch(p, kind)
-	v := model.Turned(model.Point{X: kind.Symbol.Tag[0] * sx, Y: kind.Symbol.Tag[1] * sy}, m.Turn, m.Mirrored)
-	t.At = m.At.Add(v)
-	if m.Turn%2 != 0 && !box.Contains(t.At) {
-		// What stood above or below now stands beside: the text runs away from
-		// the symbol.
-		switch {
-		case t.At.X > box.Max.X:
-			t.Anchor, t.At.X = Start, t.At.X-tagHeight/2
-		case t.At.X < box.Min.X:
-			t.Anchor, t.At.X = End, t.At.X+tagHeight/2
-		}
-	}
-	d.pic.Add(LayerTag, m.ID, t)
 }
 
 // service tells what a run is for, by the ports that it joins.

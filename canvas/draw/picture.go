@@ -74,7 +74,21 @@ type Text struct {
 	Anchor Anchor
 	Turn   model.Turn // clockwise
 	Role   Role
+	Rank   Rank // on the screen
 }
+
+// Rank tells how long a text stays to be read while the screen zooms out: one of
+// a higher rank is then painted larger than it is, and keeps its place where two
+// would cover each other. In files all texts have their own size.
+type Rank uint8
+
+// Ranks of texts, from those that are given up first.
+const (
+	RankPlain   Rank = iota // never larger than it is
+	RankValve               // tags of valves
+	RankMachine             // of pumps and washed objects
+	RankVessel
+)
 
 // Symbol is a kind's symbol set in the drawing.
 type Symbol struct {

@@ -164,12 +164,3 @@ func outlines(k *catalogue.Kind) [][]catalogue.Segment {
 	parsed.Store(k, out)
 	return out
 }
-
-// arrow is the sign of flow on a run, pointing right.
-var arrow = &catalogue.Kind{
-	Name: "flow-arrow",
-	Symbol: catalogue.Symbol{
-		Box:  [4]float64{-1.4, -1.1, 1.4, 1.1},
-		Draw: []catalogue.Shape{{Path: "M 1.4 0 L -1.4 1.1 L -1.4 -1.1 Z", Fill: "medium", NoLine: true}},
-	},
-}
