@@ -178,6 +178,15 @@ set s2 V-4=open`},
 note In this drain step the valve to the sewer is shut; the tube below it is open at its end.
 set T-2 vented=no
 step s2 drain from=T-2 to=X-1 V-1=closed`},
+	{"drain-without-air", "another drain step lets air in", drained + `
+note In s3 the vent behind V-4 is shut, but what drains then has drained with air in s2.
+set T-2 vented=no
+part X-4 vent size=DN50
+part V-4 butterfly-valve size=DN50
+run r4 T-2.nozzle V-4.a DN50 1/1
+run r5 V-4.b X-4.a DN50 1/1
+set s2 V-4=open
+step s3 drain from=T-2 to=X-1 V-1=open`},
 	{"drain-without-air", "unknown", drained + `
 set T-2 vented=
 want-not-assessed X-1 drain-without-air "of T-2"`},

@@ -9,6 +9,21 @@ step s4 acid-wash
 step s5 final-rinse
 `
 
+// onlyTank is a programme that has one tank for all, with a drain valve on it.
+const onlyTank = `
+part T-1 water-tank size=DN50 inlet_size=DN50
+part V-1 butterfly-valve size=DN50
+part X-1 sewer-drain size=DN50
+part X-2 water-supply size=DN50
+run r1 T-1.outlet V-1.a DN50 1/-1
+run r2 V-1.b X-1.a DN50 1/-1
+run r3 X-2.a T-1.fill DN50 1/-1
+step s1 first-rinse from=T-1 to=X-1 medium=water
+step s2 alkali-wash from=T-1 to=T-1
+step s3 rinse-between from=T-1 to=X-1
+step s4 final-rinse from=T-1 to=X-1
+`
+
 var casesProgramme = []ruleCase{
 	{"no-final-rinse", "bad", washed + `
 drop s5
@@ -74,6 +89,48 @@ step s3 acid-wash from=T-1 to=T-1 cleans=F-1 V-8=open`},
 set s3 medium=
 want-not-assessed s3 chemicals-meet "medium of step rinse-between"
 want s4 chemicals-meet "no rinse is between them"`},
+
+	{"rinse-from-used-tank", "bad", onlyTank + `
+want s3 rinse-from-used-tank "stop: step rinse-between draws water from T-1, into which step alkali-wash has sent alkali; so does step final-rinse"`},
+	{"rinse-from-used-tank", "good", onlyTank + `
+note The alkali has a tank of its own.
+part T-2 alkali-tank
+set s2 from=T-2 to=T-2`},
+	{"rinse-from-used-tank", "emptied by a drain step from the tank", onlyTank + `
+set s3 name=empty purpose=drain from=T-1 to=X-1`},
+	{"rinse-from-used-tank", "emptied by opening its outlet to a sewer", onlyTank + `
+note The drain step names neither source nor destination: V-1 leads from the outlet of T-1 to X-1.
+set s3 purpose=drain from= to= V-1=open`},
+	{"rinse-from-used-tank", "a drain step that leaves the tank shut", onlyTank + `
+set s3 name=blow purpose=drain from= to=
+want s4 rinse-from-used-tank "step final-rinse draws water from T-1, into which step alkali-wash has sent alkali"`},
+	{"rinse-from-used-tank", "prepared anew", onlyTank + `
+set s3 name=refill purpose=prepare from=X-2 to=T-1`},
+	{"rinse-from-used-tank", "prepared with the chemical", onlyTank + `
+note What is prepared in T-1 before the wash is drawn as alkali in s2 and as water in s3.
+set s1 name=dose purpose=prepare from=X-2 to=T-1 medium=alkali
+set s2 to=X-1
+want s3 rinse-from-used-tank "step rinse-between draws water from T-1, into which step dose has sent alkali"`},
+	{"rinse-from-used-tank", "water may be drawn as recovered water", `
+part T-3 recovered-tank
+part T-1 water-tank
+step s1 final-rinse from=T-1 to=T-3
+step s2 first-rinse from=T-3 to=T-3`},
+	{"rinse-from-used-tank", "recovered water may not be drawn as water", `
+part T-1 water-tank
+step s1 first-rinse from=T-1 to=T-1
+step s2 final-rinse from=T-1 to=T-1
+want s2 rinse-from-used-tank "draws water from T-1, into which step first-rinse has sent recovered-water"`},
+	{"rinse-from-used-tank", "in another programme", `
+note Each programme begins with its tanks as they should be.
+part T-1 water-tank
+step s1 alkali-wash from=T-1 to=T-1 programme=A
+step s2 final-rinse from=T-1 to=T-1 programme=B`},
+	{"rinse-from-used-tank", "medium unknown", onlyTank + `
+set s3 medium=
+set s4 medium=
+want-not-assessed s3 rinse-from-used-tank "medium of step rinse-between"
+want-not-assessed s4 rinse-from-used-tank "medium of step final-rinse"`},
 
 	{"no-recovery", "bad", `
 part T-3 recovered-tank

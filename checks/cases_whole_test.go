@@ -306,6 +306,24 @@ want X-1 open-to-two "T-1 lies open to X-1, though step alkali-wash leads to T-1
 part X-1 sewer-drain size=DN50
 run r3 F-1.b X-1.a DN50 6/-0.5
 step s1 alkali-wash from=T-1 to=X-1 cleans=F-1 flow_m3h=11 running=P-1`},
+	{"open-to-two", "drained into what the programme has cleaned", drained + `
+note The drain step opens T-1 to T-2, which the rinse before it has cleaned.
+part T-1 alkali-tank size=DN50 inlet_size=DN50
+part TE-1 tee size=DN50 second_size=DN50
+run r2 V-1.b TE-1.a DN50 9/-0.1
+run r4 TE-1.b X-1.a DN50 1/-0.4
+run r5 TE-1.branch T-1.outlet DN50 1/0.5
+step s1 final-rinse from=X-3 to=T-2 cleans=T-2 flow_m3h=11
+step s2 drain from=T-1 to=X-1 medium=alkali V-1=open`},
+	{"open-to-two", "drained into what another programme cleans", drained + `
+part T-1 alkali-tank size=DN50 inlet_size=DN50
+part TE-1 tee size=DN50 second_size=DN50
+run r2 V-1.b TE-1.a DN50 9/-0.1
+run r4 TE-1.b X-1.a DN50 1/-0.4
+run r5 TE-1.branch T-1.outlet DN50 1/0.5
+step s1 final-rinse from=X-3 to=T-2 cleans=T-2 flow_m3h=11 programme=A
+step s2 drain from=T-1 to=X-1 medium=alkali V-1=open
+want T-2 open-to-two "alkali from T-1 lies open to T-2, which holds product"`},
 	{"open-to-two", "medium unknown", loop + `
 part T-2 acid-tank size=DN50 holds=
 part TE-1 tee size=DN50 second_size=DN50

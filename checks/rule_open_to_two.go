@@ -12,7 +12,7 @@ var ruleOpenToTwo = &Rule{
 	Doc: Doc{
 		Title:    "Line-up opens to a second source or to sewer",
 		Why:      "Two media run into each other, or the wash runs to sewer while it should return.",
-		How:      "In each step, the tanks and terminals that the liquid reaches through open ways are compared with the step's source, destination and what it cleans. A further tank or supply with the same medium may be joined (making up, dosing).",
+		How:      "In each step, the tanks and terminals that the liquid reaches through open ways are compared with the step's source, destination and what it cleans; of a drain step, with what its programme cleans. A further tank or supply with the same medium may be joined (making up, dosing).",
 		Blind:    "Which way the pressures push the liquid. A check valve counts as shut against it.",
 		Remedy:   "Shut the valve towards the second source or the sewer in this step.",
 		Cites:    []Citation{commonPractice},
@@ -32,8 +32,13 @@ func runOpenToTwo(p *Pass) {
 		medium = holds(p.Circuit.Part(p.Step.Source))
 	}
 	own := map[model.ID]bool{p.Step.Source: true, p.Step.Destination: true}
-	for _, id := range p.Step.Cleans {
-		own[id] = true
+	for _, step := range p.Circuit.Steps() {
+		// A vessel that the programme cleans holds nothing else while it is drained.
+		if step == p.Step || p.Step.Purpose.Or("") == model.Drain && step.Programme == p.Step.Programme {
+			for _, id := range step.Cleans {
+				own[id] = true
+			}
+		}
 	}
 	for _, part := range slices.Concat(p.ofClass(model.ClassVessel), p.ofClass(model.ClassTerminal)) {
 		id := part.RecordID()

@@ -65,6 +65,7 @@ func Rules() []*Rule {
 		// Vessels and chemistry.
 		ruleNoFinalRinse,
 		ruleChemicalsMeet,
+		ruleRinseFromUsedTank,
 		ruleNoRecovery,
 	}
 }
