@@ -15,15 +15,11 @@ func (w *work) choose() {
 	w.sprayed = map[int]model.ID{}
 	w.through, w.inflow = map[model.ID]bool{}, map[model.ID]Opt[Flow]{}
 	for e := range p.Edges {
-		edge := &p.Edges[e]
-		if edge.Path < 0 {
-			if w.route.InFlow[e] {
-				w.through[edge.Part] = true
-			}
-			continue
+		if edge := &p.Edges[e]; edge.Path < 0 && w.route.InFlow[e] {
+			w.through[edge.Part] = true
 		}
-		w.live[e] = w.route.Wet[e] && w.route.LineUp.Open[e] && !p.Dry(e) && !w.stops(e)
 	}
+	w.flood()
 	degree := make([]int32, len(p.Nodes))
 	fixed := make([]bool, len(p.Nodes))
 	for e, on := range w.live {
@@ -59,6 +55,41 @@ func (w *work) choose() {
 		if on {
 			w.findEnd(e, p.Edges[e].From)
 			w.findEnd(e, p.Edges[e].To)
+		}
+	}
+}
+
+// flood marks every open edge that hangs together with what liquid reaches, also
+// those that a one-way part lets pass only towards it: a second supply may press in.
+// Vessels part what comes in from what goes out.
+func (w *work) flood() {
+	p := w.p
+	passes := func(e int) bool {
+		return w.route.LineUp.Open[e] && p.Edges[e].Path >= 0 && !p.Dry(e) && !w.stops(e)
+	}
+	seen := make([]bool, len(p.Nodes))
+	var queue []int
+	reach := func(n int) {
+		if !seen[n] && !w.isVessel(n) {
+			seen[n] = true
+			queue = append(queue, n)
+		}
+	}
+	for e := range p.Edges {
+		if w.route.Wet[e] && passes(e) {
+			w.live[e] = true
+			reach(p.Edges[e].From)
+			reach(p.Edges[e].To)
+		}
+	}
+	for len(queue) > 0 {
+		n := queue[len(queue)-1]
+		queue = queue[:len(queue)-1]
+		for _, a := range p.Graph().Incident(n) {
+			if e := int(a.Edge); !w.live[e] && passes(e) {
+				w.live[e] = true
+				reach(int(a.Node))
+			}
 		}
 	}
 }

@@ -56,6 +56,21 @@ func (s *sketch) set(id, properties string) {
 	s.t.Fatalf("no part %s", id)
 }
 
+// unset makes a property of a part unknown.
+func (s *sketch) unset(id, key string) {
+	s.t.Helper()
+	for i, c := range s.changes {
+		if c.After.RecordID() == model.ID(id) {
+			p, _ := model.FindProperty(c.After, key)
+			next, err := p.WithText(c.After, "", Metric)
+			if err != nil {
+				s.t.Fatal(err)
+			}
+			s.changes[i] = model.Adding(next)
+		}
+	}
+}
+
 func number(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 
 const (
@@ -243,3 +258,5 @@ func isMouth(s *flow.Solution, n int) bool {
 	_, isPort := s.Plant.Catalogue.Kind(part.Meta().Kind).Port(s.Plant.Nodes[n].Point)
 	return !isPort
 }
+
+func length(x float64) Opt[Length] { return Some(Length(x)) }

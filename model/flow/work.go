@@ -75,6 +75,11 @@ func (w *work) z(n int) (float64, []network.Missing) {
 	if z, known := w.h.Of[n].Get(); known {
 		return float64(z), nil
 	}
+	if id := w.p.Nodes[n].Part; id != "" {
+		if part := w.p.Circuit.Part(id); part != nil && !part.Meta().Elevation.Known() {
+			return 0, []network.Missing{{Record: id, Key: "elevation_m"}}
+		}
+	}
 	return 0, []network.Missing{w.h.Underived[w.h.Group[n]]}
 }
 
