@@ -44,6 +44,13 @@ step s2 acid-wash from=T-1 to=T-1 cleans=F-1 flow_m3h=11 running=P-1 V-9=open
 `, from, to)
 }
 
+// bypassed leads round what stands between TE-1 and TE-2 of a chain.
+const bypassed = `
+part V-7 butterfly-valve size=DN50
+run d8 TE-1.branch V-7.a DN50 1/0
+run d9 V-7.b TE-2.branch DN50 1/0
+`
+
 var casesSensors = []ruleCase{
 	{"no-supply-flow", "bad", chain("P-1 F-1") + `
 want P-1 no-supply-flow "fix: nothing measures flow in the supply before F-1"`},
@@ -81,6 +88,17 @@ step s1 first-rinse from=T-1 to=T-1 cleans=F-1 flow_m3h=11`},
 	{"no-supply-temperature", "a hot rinse does", chain("P-1 E-1 F-1") + `
 step s1 final-rinse from=T-1 to=T-1 cleans=F-1 flow_m3h=11 temperature_C=85
 want E-1 no-supply-temperature "nothing measures temperature"`},
+
+	{"no-supply-temperature", "a bypass round the heater is open", chain("P-1 TE-1 E-1 TE-2 TT-1 F-1") + bypassed + `
+note TT-1 stands where both ways have met again and sees what goes to F-1.
+set s1 V-7=open`},
+	{"no-supply-temperature", "before the bypass it is too early", chain("P-1 TT-1 TE-1 E-1 TE-2 F-1") + bypassed + `
+set s1 V-7=open
+want E-1 no-supply-temperature "after E-1 and before F-1"`},
+	{"no-supply-temperature", "beside the bypass it sees a part of the flow", chain("P-1 TE-1 E-1 TT-1 TE-2 F-1") + bypassed + `
+note With V-7 open TT-1 sees what the heater leaves, not what goes to F-1.
+step s2 acid-wash from=T-1 to=T-1 cleans=F-1 flow_m3h=11 running=P-1 V-7=open
+want E-1 no-supply-temperature "after E-1 and before F-1"`},
 
 	{"no-supply-pressure", "bad", chain("P-1 F-1") + `
 want P-1 no-supply-pressure "nothing measures pressure in the supply after P-1 and before F-1"`},

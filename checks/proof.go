@@ -1,11 +1,8 @@
 package checks
 
 import (
-	"slices"
-
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
-	"rinsewright/model/graph"
 )
 
 // onSupply is what the rules on instruments of the supply side have in common:
@@ -65,50 +62,91 @@ func (p *Pass) judgedSides() *sides {
 }
 
 // supplyPlace is where a missing instrument of the supply is told: at the last
-// heater, else the pump, of the supply, else at the source.
+// heater, else the last pump, of the supply, else at the source.
 func (p *Pass) supplyPlace(s *sides) model.Place {
-	at := model.PlaceOf(p.Step.Source)
-	best := 0
-	for _, e := range p.Route().Ways {
-		part := p.partOfEdge(e)
-		if part == nil || !s.supply.in[e] {
-			continue
+	along := p.along(s)
+	for _, class := range []model.Class{model.ClassExchanger, model.ClassPump} {
+		last, at := -1, model.Place{}
+		for _, part := range p.ofClass(class) {
+			for _, e := range p.Plant().PartEdges(part.RecordID()) {
+				if here := along(e); s.supply.in[e] && here > last {
+					last, at = here, model.PlaceOf(part.RecordID())
+				}
+			}
 		}
-		rank := map[model.Class]int{model.ClassPump: 1, model.ClassExchanger: 2}[part.Class()]
-		if rank > 0 && rank >= best {
-			at, best = model.PlaceOf(part.RecordID()), rank
+		if last >= 0 {
+			return at
 		}
 	}
-	return at
+	return model.PlaceOf(p.Step.Source)
 }
 
-// behind gives those of some instruments that the flow does not reach without
-// passing a part of a class. Where the supply holds no such part, all count.
+// behind gives those of some instruments that stand, where the whole flow passes,
+// further along than the first part of a class. Where the supply holds no such
+// part, all count.
 func (p *Pass) behind(class model.Class, s *sides, ids []model.ID) []model.ID {
 	plant, r := p.Plant(), p.Route()
-	open := slices.Clone(s.supply.in)
-	found := false
+	along := p.along(s)
+	first, found := 0, false
 	for _, part := range p.ofClass(class) {
 		for _, e := range plant.PartEdges(part.RecordID()) {
-			found = found || open[e]
-			open[e] = false
+			if at := along(e); s.supply.in[e] && at >= 0 && (!found || at < first) {
+				first, found = at, true
+			}
 		}
 	}
 	if !found {
 		return ids
 	}
-	early := plant.Graph().Reach(open, []int{r.LineUp.Source}, graph.Downstream, nil)
 	var out []model.ID
 	for _, id := range ids {
 		late := false
 		for _, n := range contacts(p.Snapshot, r, id) {
-			late = late || s.supply.nodes[n] && !early[n]
+			for _, a := range plant.Graph().Incident(n) {
+				e := int(a.Edge)
+				late = late || r.Whole[e] && s.supply.in[e] && along(e) > first
+			}
 		}
 		if late {
 			out = append(out, id)
 		}
 	}
 	return out
+}
+
+// along tells how far along the supply an edge lies: edges that the whole flow
+// passes come one after the other; all ways between two of them, as a bypass and
+// what it goes round, lie equally far. It is -1 for an edge without flow.
+func (p *Pass) along(s *sides) func(edge int) int {
+	plant, r := p.Plant(), p.Route()
+	divided := make([]bool, len(plant.Edges))
+	for e := range divided {
+		divided[e] = r.InFlow[e] && !r.Whole[e]
+	}
+	of, count := plant.Graph().Components(divided)
+	rank := make([]int, count) // by component of divided ways
+	for i := range rank {
+		rank[i] = -1
+	}
+	whole := map[int]int{}
+	at, node := 0, r.LineUp.Source
+	for _, e := range r.Ways { // holds every edge that the whole flow passes, in order
+		rank[of[node]] = at
+		if r.Whole[e] {
+			whole[e] = at + 1
+			at += 2
+		}
+		node = plant.Other(e, node)
+	}
+	return func(e int) int {
+		if at, ok := whole[e]; ok {
+			return at
+		}
+		if divided[e] {
+			return rank[of[plant.Edges[e].From]]
+		}
+		return -1
+	}
 }
 
 // edgesOf gives those of some edges that are in a set.
