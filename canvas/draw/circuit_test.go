@@ -27,8 +27,8 @@ func TestCircuitHoldsEverything(t *testing.T) {
 	if got, want := texts(p, draw.LayerFrame), map[string]int{"S-1 Station": 1}; !reflect.DeepEqual(got, want) {
 		t.Errorf("texts of frames %v, want %v", got, want)
 	}
-	// Of the run that is crossed in its middle only the size finds room.
-	if got, want := texts(p, draw.LayerLabel), map[string]int{"DN50 ALK": 1, "DN50": 1, "DN50 W": 1}; !reflect.DeepEqual(got, want) {
+	// The run that is crossed in its middle has its label beside the crossing.
+	if got, want := texts(p, draw.LayerLabel), map[string]int{"DN50 ALK": 1, "DN50 ACID": 1, "DN50 W": 1}; !reflect.DeepEqual(got, want) {
 		t.Errorf("labels %v, want %v", got, want)
 	}
 	if n := len(texts(draw.Circuit(c, cat, draw.Options{HideTags: true}), draw.LayerTag)); n != 0 {

@@ -9,6 +9,7 @@ import (
 
 const (
 	labelGap   = 1.3 // mm between a line and its label
+	labelEnds  = 0.5 // mm of line that a label leaves at its ends
 	labelClear = 0.4 // mm that are kept free about a label
 	labelTries = 8   // pieces of a line that are tried, longest first
 	shortLine  = 15  // mm; a shorter line without a size has no label
@@ -49,7 +50,7 @@ func (d *drawing) label(l *line, s sameness) (pick Text, run int, ok bool) {
 		last = text
 		width := TextWidth(text, labelHeight)
 		for i, p := range l.pieces {
-			if i == labelTries || width+2*labelGap > p.length {
+			if i == labelTries || width+2*labelEnds > p.length {
 				break
 			}
 			t, covered := d.beside(p, text, width)
@@ -70,7 +71,7 @@ func (d *drawing) beside(p linePiece, text string, width float64) (best Text, le
 	points := d.run[p.run].line
 	a, b := points[p.piece], points[p.piece+1]
 	off := mainLine/2 + labelGap + labelHeight/2
-	half := (width/2 + labelGap) / p.length
+	half := (width/2 + labelEnds) / p.length
 	least = math.Inf(1)
 	for _, side := range []float64{-1, 1} {
 		for _, share := range []float64{0.5, 0.38, 0.62, 0.25, 0.75, 0.12, 0.88} {

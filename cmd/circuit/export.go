@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"rinsewright/canvas/draw"
@@ -22,11 +23,13 @@ import (
 
 // exportOptions are those of one call.
 type exportOptions struct {
-	step    string
-	dark    bool
-	dpi     float64
-	profile string
-	system  quantity.System
+	step     string
+	dark     bool
+	plain    bool
+	findings bool
+	dpi      float64
+	profile  string
+	system   quantity.System
 }
 
 // format writes a circuit in one form.
@@ -52,6 +55,8 @@ func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
 	opt := exportOptions{}
 	f.StringVar(&opt.step, "step", "", "draw the line-up of this step: its name, or programme/name")
 	f.BoolVar(&opt.dark, "dark", false, "light lines on a dark ground")
+	f.BoolVar(&opt.findings, "findings", false, "mark the findings on the drawing, with a list beneath it; with --step those of the step")
+	f.BoolVar(&opt.plain, "plain", false, "the drawing alone, without title strip and legend")
 	f.Float64Var(&opt.dpi, "dpi", 150, "dots per inch of a PNG, 30 to 1200")
 	profile, units := profileOption(f), systemOption(f)
 	asJSON := f.Bool("json", false, "tell what was written as JSON")
@@ -117,13 +122,21 @@ func writeCircuit(_ context.Context, w io.Writer, _ string, c *model.Circuit, _ 
 	return err
 }
 
-func writeDrawing(_ context.Context, w io.Writer, file string, c *model.Circuit, opt exportOptions) error {
+func writeDrawing(ctx context.Context, w io.Writer, file string, c *model.Circuit, opt exportOptions) error {
 	step, err := stepNamed(c, opt.step)
 	if err != nil {
 		return err
 	}
 	cat := catalogue.Builtin()
 	picture := draw.Circuit(c, cat, scene.Of(network.Build(c, cat), step))
+	if opt.findings {
+		if err := markFindings(ctx, picture, c, step, opt); err != nil {
+			return err
+		}
+	}
+	if !opt.plain {
+		draw.Caption(picture, c, step, opt.system)
+	}
 	palette := draw.Light
 	if opt.dark {
 		palette = draw.Dark
@@ -155,12 +168,60 @@ func stepNamed(c *model.Circuit, name string) (*model.Step, error) {
 	return nil, fmt.Errorf("%d steps are called %q; say programme/step, as %q", len(found), name, found[0].Programme+"/"+found[0].Name)
 }
 
-func writeFindings(ctx context.Context, w io.Writer, file string, c *model.Circuit, opt exportOptions) error {
-	profile, err := profileFor(opt.profile, c.Header().Profile)
+// markFindings numbers the findings, worst first, on a drawing and in a list
+// beneath it; with a step those that hold in it.
+func markFindings(ctx context.Context, p *draw.Picture, c *model.Circuit, step *model.Step, opt exportOptions) error {
+	result, err := findingsOf(ctx, c, opt.profile)
 	if err != nil {
 		return err
 	}
-	result, err := checks.Run(ctx, c, catalogue.Builtin(), profile, checks.Rules())
+	var marks []draw.Mark
+	count := map[draw.Severity]int{}
+	for i := range result.Findings {
+		f := &result.Findings[i]
+		if step != nil && len(f.Steps) > 0 && !slices.Contains(f.Steps, step.ID) {
+			continue
+		}
+		title := f.Rule
+		if rule := checks.Find(checks.Rules(), f.Rule); rule != nil {
+			title = rule.Doc.Title
+		}
+		m := draw.Mark{Place: f.At, Severity: severity(f.Severity), Number: len(marks) + 1, Text: title + " – " + f.Where}
+		marks = append(marks, m)
+		count[m.Severity]++
+	}
+	heading := fmt.Sprintf("Findings against limits profile %s: %d stop, %d fix, %d note", result.Profile, count[draw.Stop], count[draw.Fix], count[draw.Note])
+	if n := len(result.NotAssessed); n > 0 {
+		heading += fmt.Sprintf("; %d not assessed", n)
+	}
+	if n := len(result.Errors); n > 0 {
+		heading += fmt.Sprintf("; %d rules failed", n)
+	}
+	draw.Findings(p, marks)
+	draw.FindingList(p, heading, marks)
+	return nil
+}
+
+func severity(s checks.Severity) draw.Severity {
+	switch s {
+	case checks.Stop:
+		return draw.Stop
+	case checks.Fix:
+		return draw.Fix
+	}
+	return draw.Note
+}
+
+func findingsOf(ctx context.Context, c *model.Circuit, profile string) (*checks.Result, error) {
+	p, err := profileFor(profile, c.Header().Profile)
+	if err != nil {
+		return nil, err
+	}
+	return checks.Run(ctx, c, catalogue.Builtin(), p, checks.Rules())
+}
+
+func writeFindings(ctx context.Context, w io.Writer, file string, c *model.Circuit, opt exportOptions) error {
+	result, err := findingsOf(ctx, c, opt.profile)
 	if err != nil {
 		return err
 	}

@@ -200,3 +200,49 @@ func TestSchemaIsTheOneEmbedded(t *testing.T) {
 		t.Error("circuit schema prints another schema than the embedded one")
 	}
 }
+
+// A drawing has its title strip, and with --findings their marks and a list of
+// them; --plain is the drawing alone.
+func TestExportOfASheet(t *testing.T) {
+	src := demo(t, "oat-drink-station-faults")
+	svg := func(args ...string) string {
+		t.Helper()
+		to := filepath.Join(t.TempDir(), "d.svg")
+		if code, _, errs := call(append([]string{"export", src, "--to", to}, args...)...); code != exitDone {
+			t.Fatalf("%v: ends with %d: %s", args, code, errs)
+		}
+		b, err := os.ReadFile(to)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(b)
+	}
+	tests := []struct {
+		args          []string
+		sheet, marked bool
+	}{
+		{nil, true, false},
+		{[]string{"--plain"}, false, false},
+		{[]string{"--findings"}, true, true},
+	}
+	for _, tt := range tests {
+		s := svg(tt.args...)
+		if got := strings.Contains(s, "verify on site"); got != tt.sheet {
+			t.Errorf("%v: title strip %v, want %v", tt.args, got, tt.sheet)
+		}
+		if got := strings.Contains(s, `<g id="finding">`); got != tt.marked {
+			t.Errorf("%v: marks %v, want %v", tt.args, got, tt.marked)
+		}
+	}
+	// The list names the rule by its title and the place by its tag.
+	if s := svg("--findings"); !strings.Contains(s, "One-way part against the flow – CV-103") {
+		t.Error("the list does not name the check valve that stands against the flow")
+	}
+	// Nothing leads from source to destination in the first rinse of the filler line,
+	// and in no other step: the sheet of that step alone says so.
+	for step, want := range map[string]bool{"Filler line/First rinse": true, "Filler line/Alkali wash": false} {
+		if got := strings.Contains(svg("--findings", "--step", step), "No way from source to destination"); got != want {
+			t.Errorf("%s: the list tells of the missing way: %v, want %v", step, got, want)
+		}
+	}
+}
