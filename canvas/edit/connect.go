@@ -97,6 +97,9 @@ func (f *draft) connect(r *model.Run, from, to Joint) error {
 	if extendA != "" && extendA == extendB {
 		return errors.New("a run cannot be joined to itself")
 	}
+	if why := f.Misfit(a, b); why != "" {
+		return errors.New(why)
+	}
 	r.From, r.To = a, b
 	if !r.Size.Known() {
 		r.Size = sizeA
@@ -344,6 +347,9 @@ func (d *Drawing) Reconnect(run model.ID, from bool, to Joint) (model.Edit, erro
 	e, size, extend, err := f.resolve(to, toward)
 	if err != nil {
 		return model.Edit{}, err
+	}
+	if why := d.Misfit(other, e); why != "" {
+		return model.Edit{}, errors.New(why)
 	}
 	next := model.Clone(r)
 	if from {

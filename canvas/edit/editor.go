@@ -16,6 +16,7 @@ type Editor struct {
 	preview        model.Edit
 	previewCircuit *model.Circuit
 	hover          Hit
+	port           Hit // port under the pointer, free or not
 	pointer        Event
 	message        string
 
@@ -61,6 +62,15 @@ type Overlay struct {
 	Guides  []Guide       // ports that are in line with a moved one
 	Cursor  Cursor
 	Hint    string // what can be done now, one line
+	Warn    bool   // Hint tells of something that is wrong
+	Tip     string // what the port under the pointer is called
+	TipAt   model.Point
+}
+
+// tip names a port beside it and in the hint.
+func (o *Overlay) tip(d *Drawing, h Hit, before string) {
+	o.Tip, o.TipAt = d.PortName(h.ID, h.Port), h.At
+	o.Hint = before + d.TellPort(h.ID, h.Port)
 }
 
 // Guide is a thin line from one port to another that lies in line with it.
@@ -82,7 +92,7 @@ func NewEditor(doc *Document) *Editor {
 	doc.Listen(func(n Notice) {
 		if n.Circuit && !e.busy {
 			e.Cancel()
-			e.hover = Hit{}
+			e.hover, e.port = Hit{}, Hit{}
 		}
 	})
 	return e
@@ -188,7 +198,7 @@ func (e *Editor) DragPlace(kind string) { e.use(placeDragging{ghost: ghost{kind:
 
 func (e *Editor) use(s state) {
 	e.Cancel()
-	e.hover, e.message = Hit{}, ""
+	e.hover, e.port, e.message = Hit{}, Hit{}, ""
 	e.state = s
 }
 

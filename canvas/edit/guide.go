@@ -5,6 +5,7 @@ import (
 
 	"rinsewright/canvas/place"
 	"rinsewright/model"
+	"rinsewright/model/catalogue"
 )
 
 // mostGuided is the number of moved parts beyond which no guides are sought.
@@ -63,6 +64,8 @@ type portPlace struct {
 	part      model.ID
 	name      string
 	at, faces model.Point
+	of        model.Part
+	port      *catalogue.Port
 }
 
 // portsOf gives the ports of all parts, in the order of the circuit.
@@ -70,8 +73,13 @@ func (d *Drawing) portsOf() []portPlace {
 	if d.ports == nil {
 		d.ports = []portPlace{}
 		for _, p := range d.circuit.Parts() {
-			for _, port := range place.Ports(p, d.kindOf(p)) {
-				d.ports = append(d.ports, portPlace{p.RecordID(), port.Name, port.Place, port.Faces})
+			k := d.kindOf(p)
+			if k == nil {
+				continue
+			}
+			for i := range k.Ports {
+				at, faces := k.Ports[i].PortAt(p.Meta())
+				d.ports = append(d.ports, portPlace{p.RecordID(), k.Ports[i].Name, at, faces, p, &k.Ports[i]})
 			}
 		}
 	}

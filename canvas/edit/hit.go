@@ -65,7 +65,7 @@ func (d *Drawing) Hit(at model.Point, tolerance float64, selected func(model.ID)
 	if h := d.hitHandle(at, tolerance, selected); h.Kind != HitNothing {
 		return h
 	}
-	if h := d.HitPort(at, tolerance); h.Kind != HitNothing {
+	if h := d.grabPort(at, tolerance); h.Kind != HitNothing {
 		return h
 	}
 	if h := d.hitPart(at, tolerance, selected); h.Kind != HitNothing {
@@ -94,20 +94,33 @@ func (d *Drawing) hitHandle(at model.Point, tolerance float64, selected func(mod
 
 // HitPort finds the nearest free port within a tolerance.
 func (d *Drawing) HitPort(at model.Point, tolerance float64) Hit {
-	best, hit := tolerance, Hit{}
+	return d.nearestPort(at, tolerance, func(p model.Part, port place.Port) bool { return d.PortFree(p.RecordID(), port.Name) })
+}
+
+// portCatch is how much wider than other things a port is caught, as far as
+// nothing else lies there.
+const portCatch = 1.8
+
+// grabPort finds the free port by which a run is drawn off. Round about a part it
+// is caught from farther away than anything else; inside the symbol it leaves
+// room to take hold of the part itself, however small that is on the screen.
+func (d *Drawing) grabPort(at model.Point, tolerance float64) Hit {
+	h := d.HitPort(at, tolerance*portCatch)
+	if h.Kind == HitNothing {
+		return h
+	}
+	reach := tolerance * portCatch
 	for i, e := range d.extentsOf() {
-		if e.reach.Distance(at) > tolerance {
+		p := d.circuit.Parts()[i]
+		if p.Class() == model.ClassFrame || !inside(e.box, at, near) {
 			continue
 		}
-		p := d.circuit.Parts()[i]
-		for _, port := range place.Ports(p, d.kindOf(p)) {
-			if dist := distance(port.Place, at); dist <= best && d.PortFree(p.RecordID(), port.Name) {
-				best = dist
-				hit = Hit{Kind: HitPort, ID: p.RecordID(), Port: port.Name, At: port.Place}
-			}
-		}
+		reach = min(reach, tolerance, min(e.box.Width(), e.box.Height())/4)
 	}
-	return hit
+	if distance(h.At, at) > reach {
+		return Hit{}
+	}
+	return h
 }
 
 func (d *Drawing) hitPart(at model.Point, tolerance float64, selected func(model.ID) bool) Hit {

@@ -17,6 +17,7 @@ type mate struct {
 	at    model.Point
 	other Joint       // port, or run with its loose end At
 	place model.Point // of the other
+	held  model.ID    // run that the port is joined by now and that goes to the other; empty: none
 }
 
 // mates gives the joints within a tolerance between the free ports of some parts
@@ -32,11 +33,13 @@ func (d *Drawing) mates(parts []model.Part, tolerance float64) []mate {
 	var out []mate
 	for _, p := range parts {
 		for _, port := range place.Ports(p, d.kindOf(p)) {
-			if d.circuit.Part(p.RecordID()) != nil && !d.PortFree(p.RecordID(), port.Name) {
-				continue
-			}
 			m := mate{part: p.RecordID(), port: port.Port, at: port.Place}
-			if d.mateOf(&m, port.Faces, among, tolerance) {
+			if d.circuit.Part(p.RecordID()) != nil && !d.PortFree(p.RecordID(), port.Name) {
+				if m.held = d.heldBy(p, port.Name, among); m.held == "" {
+					continue
+				}
+			}
+			if d.mateOf(&m, p, port.Faces, among, tolerance) {
 				out = append(out, m)
 			}
 		}
@@ -44,16 +47,45 @@ func (d *Drawing) mates(parts []model.Part, tolerance float64) []mate {
 	return out
 }
 
-// mateOf finds the nearest thing that a port can be joined to.
-func (d *Drawing) mateOf(m *mate, faces model.Point, among map[model.ID]bool, tolerance float64) bool {
+// heldBy gives the run by which a part sits on another that is not moved with it:
+// one of no length, or, of a part that belongs on a nozzle, one of which nothing
+// is known. Put onto another port, the part takes that run along.
+func (d *Drawing) heldBy(p model.Part, port string, among map[model.ID]bool) model.ID {
+	for _, r := range d.circuit.RunsAt(p.RecordID()) {
+		other := r.To
+		if !endsOn(r.From, p.RecordID(), port) {
+			if other = r.From; !endsOn(r.To, p.RecordID(), port) {
+				continue
+			}
+		}
+		if other.Loose() || among[other.Part] {
+			return ""
+		}
+		_, mounts := Mounts(d.kindOf(p))
+		if noLength(r) || mounts && len(r.Stretches) == 0 {
+			return r.ID
+		}
+		return ""
+	}
+	return ""
+}
+
+// mateOf finds the nearest thing that a port of a part can be joined to.
+func (d *Drawing) mateOf(m *mate, p model.Part, faces model.Point, among map[model.ID]bool, tolerance float64) bool {
 	best, found := tolerance, false
 	for _, b := range d.portsOf() {
 		dist := distance(b.at, m.at)
 		if dist > best || b.faces.Add(faces) != (model.Point{}) || among[b.part] || !d.PortFree(b.part, b.name) {
 			continue
 		}
+		if d.misfit(p, m.port, b.of, *b.port) {
+			continue
+		}
 		best, found = dist, true
 		m.other, m.place = OnPort(b.part, b.name), b.at
+	}
+	if m.held != "" {
+		return found
 	}
 	for _, r := range d.circuit.Runs() {
 		if !r.From.Loose() && !r.To.Loose() || among[r.From.Part] || among[r.To.Part] {
@@ -73,6 +105,12 @@ func (d *Drawing) mateOf(m *mate, faces model.Point, among map[model.ID]bool, to
 // face by a run of no length, loose ends by ending on the port.
 func (f *draft) join(parts []model.Part) {
 	for _, m := range f.mates(parts, near) {
+		if m.held != "" {
+			if !f.portTaken(m.other.Part, m.other.Port) {
+				f.takeAlong(m)
+			}
+			continue
+		}
 		if f.portTaken(m.part, m.port.Name) {
 			continue
 		}
@@ -84,6 +122,30 @@ func (f *draft) join(parts []model.Part) {
 			f.faceToFace(m.other.end(), model.End{Part: m.part, Port: m.port.Name})
 		}
 	}
+}
+
+// takeAlong brings the other end of the run that holds a part to the port that
+// the part now lies on.
+func (f *draft) takeAlong(m mate) {
+	next := model.Clone(f.run(m.held))
+	if endsOn(next.From, m.part, m.port.Name) {
+		next.To = m.other.end()
+	} else {
+		next.From = m.other.end()
+	}
+	next.Bends = nil
+	next.Stretches = ofNoLength()
+	f.put(next)
+}
+
+// noLength says whether a run joins two ports face to face.
+func noLength(r *model.Run) bool {
+	length, known := r.Length().Get()
+	return known && length == 0
+}
+
+func ofNoLength() []model.Stretch {
+	return []model.Stretch{{Length: quantity.Some(quantity.Length(0)), Rise: quantity.Some(quantity.Length(0))}}
 }
 
 // endOn takes the loose end of a run to a port.
@@ -107,9 +169,7 @@ func (f *draft) faceToFace(from, to model.End) *model.Run {
 	if f.role(from) == "in" && f.role(to) != "in" || f.role(to) == "out" && f.role(from) != "out" {
 		from, to = to, from
 	}
-	r := &model.Run{ID: f.newID("r"), From: from, To: to, Stretches: []model.Stretch{{
-		Length: quantity.Some(quantity.Length(0)), Rise: quantity.Some(quantity.Length(0)),
-	}}}
+	r := &model.Run{ID: f.newID("r"), From: from, To: to, Stretches: ofNoLength()}
 	r.Size = f.sizeAt(from)
 	if !r.Size.Known() {
 		r.Size = f.sizeAt(to)
@@ -166,8 +226,10 @@ func (d *Drawing) MoveOnto(ids []model.ID, by model.Point) model.Edit {
 	if by == (model.Point{}) {
 		return model.Edit{}
 	}
-	f := d.shifted(ids, func(p model.Point) model.Point { return p.Add(by) }, nil)
-	f.join(f.partsOf(ids))
+	all := d.WithMounted(ids)
+	f := d.shifted(all, func(p model.Point) model.Point { return p.Add(by) }, nil)
+	f.join(f.partsOf(all))
+	f.pullApart(all)
 	return f.edit("move " + d.names(ids))
 }
 

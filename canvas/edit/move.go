@@ -4,10 +4,13 @@ import (
 	"math"
 	"slices"
 
+	"rinsewright/canvas/place"
 	"rinsewright/model"
+	"rinsewright/model/catalogue"
 )
 
-// Move moves parts by a distance. The bends and loose ends of a run move along
+// Move moves parts by a distance, with what is mounted on them (see
+// [Drawing.WithMounted]). The bends and loose ends of a run move along
 // when the whole run does: both its ends are on moved parts, or it is one of the
 // ids or has one end on a moved part and the other loose. A run that is fixed
 // at one end keeps its bends.
@@ -15,8 +18,89 @@ func (d *Drawing) Move(ids []model.ID, by model.Point) model.Edit {
 	if by == (model.Point{}) {
 		return model.Edit{}
 	}
-	f := d.shifted(ids, func(p model.Point) model.Point { return p.Add(by) }, nil)
+	all := d.WithMounted(ids)
+	f := d.shifted(all, func(p model.Point) model.Point { return p.Add(by) }, nil)
+	f.pullApart(all)
 	return f.edit("move " + d.names(ids))
+}
+
+// WithMounted gives ids and the parts that are mounted on them: what hangs on a
+// part by a run of no length and on nothing else (a spray device, a hatch, a
+// level switch, a gauge), and the vents of a vessel.
+func (d *Drawing) WithMounted(ids []model.ID) []model.ID {
+	out := slices.Clone(ids)
+	in := make(map[model.ID]bool, len(ids))
+	for _, id := range ids {
+		in[id] = true
+	}
+	for _, id := range ids {
+		p := d.circuit.Part(id)
+		if p == nil {
+			continue
+		}
+		for _, r := range d.circuit.RunsAt(id) {
+			there := r.To
+			if there.Part == id {
+				there = r.From
+			}
+			if q := d.circuit.Part(there.Part); q != nil && !in[there.Part] && d.mounted(r, p, q) {
+				in[there.Part] = true
+				out = append(out, there.Part)
+			}
+		}
+	}
+	return out
+}
+
+// longestVent is how long in m a tube may be by which a vent still counts as
+// mounted on its vessel.
+const longestVent = 1.0
+
+// mounted says whether part q hangs on part p by a run.
+func (d *Drawing) mounted(r *model.Run, p, q model.Part) bool {
+	k := d.kindOf(q)
+	if k == nil || len(k.Ports) != 1 && q.Class() != model.ClassSpray || q.Class() == model.ClassVessel {
+		return false
+	}
+	if pk := d.kindOf(p); pk == nil || len(pk.Ports) == 1 {
+		return false
+	}
+	if noLength(r) {
+		return true
+	}
+	length, known := r.Length().Get()
+	return p.Class() == model.ClassVessel && k.Has(catalogue.TraitVent) && known && float64(length) <= longestVent
+}
+
+// pullApart makes unknown again the length of runs that joined two ports face to
+// face, where one of the two has been moved away, and none where they have come
+// back.
+func (f *draft) pullApart(moved []model.ID) {
+	for _, id := range moved {
+		for _, r := range f.circuit.RunsAt(id) {
+			now := f.run(r.ID)
+			if now == nil || now.From != r.From || now.To != r.To || !noLength(now) && len(now.Stretches) > 0 {
+				continue
+			}
+			before, after := f.faced(f.circuit, r), f.faced(f.after().circuit, r)
+			if before == after || after == noLength(now) {
+				continue
+			}
+			next := model.Clone(now)
+			next.Stretches = nil
+			if after {
+				next.Stretches = ofNoLength()
+			}
+			f.put(next)
+		}
+	}
+}
+
+// faced says whether the ends of a run lie at one place in a circuit.
+func (d *Drawing) faced(c *model.Circuit, r *model.Run) bool {
+	a, okA := place.EndOf(c, d.cat, r.From)
+	b, okB := place.EndOf(c, d.cat, r.To)
+	return okA && okB && samePlace(a.At, b.At)
 }
 
 // Turn turns parts by quarter turns clockwise, several about their common
@@ -27,7 +111,7 @@ func (d *Drawing) Turn(ids []model.ID, quarters model.Turn) model.Edit {
 		return model.Edit{}
 	}
 	c := d.pivot(ids)
-	f := d.shifted(ids, func(p model.Point) model.Point {
+	f := d.shifted(d.WithMounted(ids), func(p model.Point) model.Point {
 		return model.Turned(p.Sub(c), quarters, false).Add(c)
 	}, func(m *model.Item) { m.Turn = (m.Turn + quarters) % 4 })
 	return f.edit("turn " + d.names(ids))
@@ -37,7 +121,7 @@ func (d *Drawing) Turn(ids []model.ID, quarters model.Turn) model.Edit {
 // centre as [Drawing.Turn].
 func (d *Drawing) Mirror(ids []model.ID) model.Edit {
 	c := d.pivot(ids)
-	f := d.shifted(ids, func(p model.Point) model.Point {
+	f := d.shifted(d.WithMounted(ids), func(p model.Point) model.Point {
 		return model.Point{X: 2*c.X - p.X, Y: p.Y}
 	}, func(m *model.Item) {
 		// Mirroring what is turned by t is turning the mirrored by -t.

@@ -18,6 +18,10 @@ func (g ghost) edit(e *Editor, ev Event) (model.Edit, *Hit, error) {
 	d := e.doc.drawing
 	k := d.cat.Kind(g.kind)
 	pose := Pose{At: e.snapped(ev, ev.At), Turn: g.turn, Mirrored: g.mirrored}
+	if m, ok := g.mounting(e, ev, k); ok {
+		edit, err := d.Place(g.kind, m.pose)
+		return edit, &Hit{Kind: HitPort, ID: m.vessel, Port: m.nozzle.Name, At: m.nozzle.Place}, err
+	}
 	if onto, ok := g.onto(e, ev, k); ok {
 		pose.At = onto
 	} else if FitsRun(k) {
@@ -30,6 +34,20 @@ func (g ghost) edit(e *Editor, ev Event) (model.Edit, *Hit, error) {
 	}
 	edit, err := d.Place(g.kind, pose)
 	return edit, nil, err
+}
+
+// mounting gives the nozzle that the ghost takes of the vessel under the pointer.
+// Beside the vessel a run that it can stand on comes first.
+func (g ghost) mounting(e *Editor, ev Event, k *catalogue.Kind) (mounting, bool) {
+	d := e.doc.drawing
+	if ev.Modifiers.Alt {
+		return mounting{}, false
+	}
+	m, ok := d.mountOn(k, ev.At, Pose{Turn: g.turn, Mirrored: g.mirrored}, ev.Tolerance)
+	if ok && FitsRun(k) && d.HitRun(ev.At, ev.Tolerance).Kind != HitNothing && !d.Box(d.circuit.Part(m.vessel)).Contains(ev.At) {
+		return m, false
+	}
+	return m, ok
 }
 
 // onto gives where the ghost must lie so that a port of it meets a free port or
@@ -107,6 +125,7 @@ func (s placeIdle) overlay(e *Editor, o *Overlay) {
 	o.Hover, o.Handles, o.Target, o.Cursor = Hit{}, nil, s.target, CursorCross
 	o.Tee = s.target != nil && Taps(e.doc.cat.Kind(s.kind))
 	o.Hint = "Click places, on a run puts it in; R turns, M mirrors; Shift goes on placing; Escape leaves"
+	s.ghost.tell(e, o)
 }
 
 // placeDragging has the button down with a part under the pointer; letting go
@@ -161,6 +180,15 @@ func (s placeDragging) show(e *Editor, ev Event) state {
 func (s placeDragging) overlay(e *Editor, o *Overlay) {
 	placeIdle{ghost: s.ghost, target: s.target}.overlay(e, o)
 	o.Hint = "Let go to place, on a run to put it in; Escape cancels"
+	s.ghost.tell(e, o)
+}
+
+// tell says which nozzle the part comes onto.
+func (g ghost) tell(e *Editor, o *Overlay) {
+	if o.Target != nil && o.Target.Kind == HitPort {
+		o.tip(e.doc.drawing, *o.Target, "Comes onto ")
+		o.Hint += "; Alt leaves it free"
+	}
 }
 
 // selectPart selects the parts that an edit adds.

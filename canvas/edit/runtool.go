@@ -1,26 +1,90 @@
 package edit
 
 import (
+	"errors"
+	"math"
 	"slices"
 
+	"rinsewright/canvas/place"
 	"rinsewright/model"
+	"rinsewright/model/catalogue"
 )
 
 // joint gives where a run would end under the pointer, and the port or run that
-// it would end on; except is a run that does not count.
-func (e *Editor) joint(ev Event, except model.ID) (Joint, *Hit) {
+// it would end on; from is its other end, except a run that does not count. A
+// part under the pointer takes the run with its nearest free port that fits; why
+// tells that it has none.
+func (e *Editor) joint(ev Event, from Joint, except model.ID) (to Joint, target *Hit, why string) {
 	d := e.doc.drawing
-	if h := d.HitPort(ev.At, ev.Tolerance); h.Kind != HitNothing {
-		return OnPort(h.ID, h.Port), &h
+	onPort := func(h Hit) (Joint, *Hit, string) {
+		to := OnPort(h.ID, h.Port)
+		return to, &h, d.Misfit(from.end(), to.end())
 	}
-	if h := d.hitHandle(ev.At, ev.Tolerance, func(model.ID) bool { return false }); h.Kind != HitNothing && h.ID != except {
-		return OnRun(h.ID, h.At), &h
+	if h := d.HitPort(ev.At, ev.Tolerance); h.Kind != HitNothing {
+		return onPort(h)
+	}
+	if h := d.hitHandle(ev.At, ev.Tolerance*portCatch, func(model.ID) bool { return false }); h.Kind != HitNothing && h.ID != except {
+		return OnRun(h.ID, h.At), &h, ""
 	}
 	if h := d.HitRun(ev.At, ev.Tolerance); h.Kind != HitNothing && h.ID != except {
 		h.At = e.onLine(ev, h)
-		return OnRun(h.ID, h.At), &h
+		return OnRun(h.ID, h.At), &h, ""
 	}
-	return LooseAt(e.snapped(ev, ev.At)), nil
+	if h := d.HitPort(ev.At, ev.Tolerance*portCatch); h.Kind != HitNothing {
+		return onPort(h)
+	}
+	if p := d.bodyAt(ev.At); p != nil && p.RecordID() != from.Part {
+		if h := d.portInBody(p, ev.At, from); h.Kind != HitNothing {
+			return onPort(h)
+		}
+		return LooseAt(e.snapped(ev, ev.At)), nil, d.name(p) + " has no free port that fits this run"
+	}
+	return LooseAt(e.snapped(ev, ev.At)), nil, ""
+}
+
+// bodyAt gives the smallest part whose symbol lies under a point; frames do not
+// count.
+func (d *Drawing) bodyAt(at model.Point) model.Part {
+	h := d.hitPart(at, 0, func(model.ID) bool { return false })
+	p := d.circuit.Part(h.ID)
+	if p == nil || p.Class() == model.ClassFrame {
+		return nil
+	}
+	return p
+}
+
+// portInBody gives the free port of a part that a run dropped on it takes: of the
+// service of its other end, an inlet for what comes from an outlet, the nearest.
+func (d *Drawing) portInBody(p model.Part, at model.Point, from Joint) Hit {
+	other, known := catalogue.Port{Role: "any"}, false
+	var otherPart model.Part
+	if from.Part != "" {
+		otherPart, other, known = d.portOf(from.end())
+	}
+	best, hit := math.Inf(1), Hit{}
+	for _, port := range place.Ports(p, d.kindOf(p)) {
+		if !d.PortFree(p.RecordID(), port.Name) {
+			continue
+		}
+		cost := distance(port.Place, at)
+		switch {
+		case known && d.misfit(otherPart, other, p, port.Port):
+			continue
+		case known && port.Service != other.Service, !known && port.Service != "process":
+			cost += 1e4
+		}
+		if known && port.Role == other.Role && port.Role != "any" {
+			cost += 1e3
+		}
+		if p.Class() == model.ClassVessel && reserved(port.Port) {
+			cost += 100 // a nozzle for something else only when it is aimed at
+		}
+		if cost < best {
+			best = cost
+			hit = Hit{Kind: HitPort, ID: p.RecordID(), Port: port.Name, At: port.Place}
+		}
+	}
+	return hit
 }
 
 // onLine takes a place on a run to the grid along the run.
@@ -38,7 +102,7 @@ func (s runIdle) handle(e *Editor, ev Event) state {
 	switch ev.Kind {
 	case Move:
 		e.hover = Hit{}
-		if _, target := e.joint(ev, ""); target != nil {
+		if _, target, _ := e.joint(ev, Joint{}, ""); target != nil {
 			e.hover = *target
 		}
 	case Leave:
@@ -50,7 +114,7 @@ func (s runIdle) handle(e *Editor, ev Event) state {
 		if ev.Button == Secondary {
 			return selectIdle{}
 		}
-		from, _ := e.joint(ev, "")
+		from, _, _ := e.joint(ev, Joint{}, "")
 		return runDrawing{from: from, start: ev.At, drag: true, back: s}.handle(e, Event{Kind: Move, At: ev.At, Tolerance: ev.Tolerance})
 	case Key:
 		if ev.Key == KeyEscape {
@@ -66,6 +130,9 @@ func (runIdle) overlay(e *Editor, o *Overlay) {
 	if e.hover.Kind != HitNothing {
 		h := e.hover
 		o.Target, o.Tee = &h, h.Kind == HitRun
+		if h.Kind == HitPort {
+			o.tip(e.doc.drawing, h, "Begins a run at ")
+		}
 	}
 }
 
@@ -78,6 +145,7 @@ type runDrawing struct {
 	drag   bool // the button of the first press is held
 	to     Joint
 	target *Hit
+	why    string // the run cannot end here
 	line   []model.Point
 	back   state
 }
@@ -128,7 +196,7 @@ func (s runDrawing) handle(e *Editor, ev Event) state {
 }
 
 func (s runDrawing) follow(e *Editor, ev Event) state {
-	s.to, s.target = e.joint(ev, "")
+	s.to, s.target, s.why = e.joint(ev, s.from, "")
 	if s.target != nil && s.to == s.from {
 		s.target = nil
 	}
@@ -168,6 +236,7 @@ func (s runDrawing) release(e *Editor, ev Event) state {
 
 // endLoose ends the run loose at its last bend, or at the pointer.
 func (s runDrawing) endLoose(e *Editor) state {
+	s.why = ""
 	if n := len(s.bends); n > 0 {
 		s.to, s.bends = LooseAt(s.bends[n-1]), s.bends[:n-1]
 	}
@@ -175,8 +244,13 @@ func (s runDrawing) endLoose(e *Editor) state {
 }
 
 func (s runDrawing) finish(e *Editor) state {
-	edit, err := e.doc.drawing.Connect(s.from, s.to, s.bends)
+	d := e.doc.drawing
+	edit, err := d.Connect(s.from, s.to, s.bends)
+	if s.why != "" {
+		err = errors.New(s.why)
+	}
 	if e.apply(edit, err) {
+		e.message = upperFirst(d.Caution(s.from.end(), s.to.end()))
 		var runs []model.ID
 		for _, c := range edit.Changes {
 			if r, ok := c.After.(*model.Run); ok && c.Before == nil {
@@ -199,7 +273,15 @@ func (s runDrawing) overlay(e *Editor, o *Overlay) {
 	o.Hover, o.Line, o.Target, o.Cursor = Hit{}, s.line, s.target, CursorCross
 	o.Handles = nil
 	o.Tee = s.target != nil && s.target.Kind == HitRun
-	switch {
+	if s.target != nil && s.target.Kind == HitPort {
+		o.tip(e.doc.drawing, *s.target, "Ends at ")
+	}
+	switch caution := e.doc.drawing.Caution(s.from.end(), s.to.end()); {
+	case s.why != "":
+		o.Hint, o.Warn = upperFirst(s.why), true
+	case caution != "":
+		o.Hint, o.Warn = upperFirst(caution), true
+	case o.Tip != "":
 	case o.Tee:
 		o.Hint = "Ends here with a tee"
 	case s.drag:

@@ -1,6 +1,7 @@
 package edit
 
 import (
+	"errors"
 	"slices"
 
 	"rinsewright/canvas/place"
@@ -16,8 +17,12 @@ func (s selectIdle) handle(e *Editor, ev Event) state {
 	switch ev.Kind {
 	case Move:
 		e.hover = e.hit(ev)
+		e.port = e.doc.drawing.PortAt(ev.At, ev.Tolerance)
+		if e.hover.Kind == HitPort {
+			e.port = e.hover
+		}
 	case Leave:
-		e.hover = Hit{}
+		e.hover, e.port = Hit{}, Hit{}
 	case Press:
 		return s.press(e, ev)
 	case DoubleClick:
@@ -81,6 +86,13 @@ func (selectIdle) overlay(e *Editor, o *Overlay) {
 	case HitRun:
 		o.Cursor, o.Hint = CursorPoint, "Drag the piece aside; double-click to bend"
 	}
+	if d := e.doc.drawing; e.port.Kind == HitPort && d.circuit.Part(e.port.ID) != nil {
+		does := o.Hint
+		o.tip(d, e.port, "")
+		if does != "" {
+			o.Hint += ". " + does
+		}
+	}
 }
 
 // selectPointing has the button down on something, or on nothing, and has not
@@ -127,7 +139,8 @@ func (s selectPointing) drag(e *Editor, ev Event) state {
 	if !e.doc.Selected(s.hit.ID) {
 		e.doc.AddToSelection(s.hit.ID)
 	}
-	return selectMoving{start: s.start.At, anchor: e.anchor(s.hit), ids: slices.Clone(e.doc.selection)}.handle(e, ev)
+	ids := slices.Clone(e.doc.selection)
+	return selectMoving{start: s.start.At, anchor: e.anchor(s.hit), ids: ids, all: e.doc.drawing.WithMounted(ids)}.handle(e, ev)
 }
 
 // anchor gives the place that is kept on the grid in a move.
@@ -166,6 +179,7 @@ type selectMoving struct {
 	start  model.Point
 	anchor model.Point
 	ids    []model.ID
+	all    []model.ID // with what is mounted on them
 	guides []Guide
 }
 
@@ -181,7 +195,7 @@ func (s selectMoving) handle(e *Editor, ev Event) state {
 			return selectIdle{}
 		}
 		e.setPreview(edit)
-		s.guides = e.doc.drawing.guides(s.ids, by)
+		s.guides = e.doc.drawing.guides(s.all, by)
 	case Cancel:
 		e.setPreview(model.Edit{})
 		return selectIdle{}
@@ -199,7 +213,7 @@ func (s selectMoving) handle(e *Editor, ev Event) state {
 func (s selectMoving) by(e *Editor, ev Event) model.Point {
 	raw := ev.At.Sub(s.start)
 	if !ev.Modifiers.Alt {
-		if further, ok := e.doc.drawing.snapOnto(e.doc.drawing.displaced(s.ids, raw), ev.Tolerance); ok {
+		if further, ok := e.doc.drawing.snapOnto(e.doc.drawing.displaced(s.all, raw), ev.Tolerance); ok {
 			return raw.Add(further)
 		}
 	}
@@ -216,6 +230,7 @@ type selectBend struct {
 	start  Event
 	hit    Hit
 	target *Hit
+	why    string
 }
 
 func (selectBend) path() string { return "select.bend" }
@@ -229,7 +244,7 @@ func (s selectBend) handle(e *Editor, ev Event) state {
 			return selectIdle{}
 		}
 		e.try(edit, err)
-		s.target = target
+		s.target, s.why = target, e.message
 	case Cancel:
 		e.setPreview(model.Edit{})
 		return selectIdle{}
@@ -255,7 +270,18 @@ func (s selectBend) edit(e *Editor, ev Event) (edit model.Edit, target *Hit, err
 		edit, err = d.MoveBend(s.hit.ID, s.hit.Handle, e.snapped(ev, s.hit.At.Add(ev.At.Sub(s.start.At))))
 		return edit, nil, err
 	}
-	joint, target := e.joint(ev, s.hit.ID)
+	if distance(ev.At, s.hit.At) <= ev.Tolerance {
+		return edit, nil, nil // it is where it was
+	}
+	r := d.circuit.Run(s.hit.ID)
+	other := r.From
+	if s.hit.Handle == FromHandle {
+		other = r.To
+	}
+	joint, target, why := e.joint(ev, Joint{Part: other.Part, Port: other.Port}, s.hit.ID)
+	if why != "" {
+		return edit, target, errors.New(why)
+	}
 	edit, err = d.Reconnect(s.hit.ID, s.hit.Handle == FromHandle, joint)
 	return edit, target, err
 }
@@ -264,6 +290,12 @@ func (s selectBend) overlay(e *Editor, o *Overlay) {
 	o.Hover, o.Handles, o.Target, o.Cursor = Hit{}, nil, s.target, CursorPoint
 	o.Tee = s.target != nil && s.target.Kind == HitRun
 	o.Hint = "Let go to move; Escape cancels"
+	if s.target != nil && s.target.Kind == HitPort {
+		o.tip(e.doc.drawing, *s.target, "Ends at ")
+	}
+	if s.why != "" {
+		o.Hint, o.Warn = upperFirst(s.why), true
+	}
 }
 
 // selectBand draws a band and selects what lies wholly in it.
