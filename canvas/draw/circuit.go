@@ -128,9 +128,17 @@ func (d *drawing) part(layer Layer, p model.Part) {
 			if !titled(p, kind) {
 				at.Y = b.Min.Y + panelMargin + tagHeight/2
 			}
-			d.pic.Add(layer, m.ID, Text{At: at, String: text, Height: tagHeight, Anchor: Start, Role: Ink})
+			d.pic.Add(layer, m.ID, Text{At: at, String: text, Height: tagHeight, Anchor: Start, Role: Ink, Rank: frameRank(kind)})
 		}
 	}
+}
+
+// frameRank lets the title of a station be read from afar.
+func frameRank(kind *catalogue.Kind) Rank {
+	if kind.Has(catalogue.TraitBoundary) {
+		return RankMachine
+	}
+	return RankPlain
 }
 
 // titled says whether a part is a frame whose tag stands inside it; there it is

@@ -3,6 +3,7 @@ package draw
 import (
 	"image"
 	"math"
+	"slices"
 
 	"rinsewright/canvas/place"
 	"rinsewright/model"
@@ -46,6 +47,8 @@ type Screen struct {
 	curves  map[curveKey]sprite
 	texts   map[textKey]lettered
 	bytes   int // held in all three
+	letters readable
+	room    pixels
 }
 
 // mostBytes is how much a screen keeps before it starts anew.
@@ -54,6 +57,8 @@ const mostBytes = 64 << 20
 const (
 	leastText   = 4.0  // px; smaller type is not painted
 	leastStroke = 0.8  // px; thinner lines are painted as wide as this
+	leastFaint  = 0.45 // of its strength that a faint line keeps where it would be thinner
+	leastDash   = 2.0  // px; finer dashes are painted longer
 	mostSprite  = 1024 // px; a larger symbol is painted from its figures each time
 )
 
@@ -86,8 +91,17 @@ func (s *Screen) Draw(dst *image.RGBA, p *Picture, pal Palette, v View) {
 		s.dots(to, v)
 	}
 	shown := place.Rect{Min: v.Offset, Max: v.ToDrawing(float64(to.w), float64(to.h))}
+	heights := s.readable(p, v.Zoom)
 	for i := range p.Items {
 		it := &p.Items[i]
+		if heights != nil {
+			if t, ok := it.Figure.(Text); ok {
+				if t.Height = heights[i]; t.Height > 0 && t.bounds().Touches(shown) {
+					s.text(to, t, v)
+				}
+				continue
+			}
+		}
 		if !it.Bounds.Touches(shown) {
 			continue
 		}
@@ -141,6 +155,10 @@ func (s *Screen) path(to surface, p Path, v View) {
 	}
 	width := max(p.Style.Width*v.Zoom, leastStroke)
 	ink := word(s.pal.Colour(p.Style.Stroke))
+	if p.Style.Stroke == Faint && p.Style.Width*v.Zoom < leastStroke {
+		// What stands back must not come forward because it cannot get thinner.
+		ink = scaled(ink, uint32(255*max(p.Style.Width*v.Zoom/leastStroke, leastFaint)))
+	}
 	if dash := scaledDash(p.Style.Dash, v.Zoom); dash != nil {
 		for _, c := range flatten(p.Segments, at) {
 			for _, piece := range c.dashed(dash) {
@@ -162,18 +180,20 @@ func (s *Screen) path(to surface, p Path, v View) {
 	}
 }
 
-// scaledDash gives a dash pattern in pixels; nil if it is unbroken or too fine to
-// be seen.
+// scaledDash gives a dash pattern in pixels, longer if it would be too fine to be
+// seen; nil if it is unbroken.
 func scaledDash(dash []float64, zoom float64) []float64 {
 	if len(dash) == 0 {
 		return nil
 	}
+	finest := slices.Min(dash)
+	if !(finest > 0) {
+		return nil
+	}
+	zoom = max(zoom, leastDash/finest)
 	out := make([]float64, len(dash))
 	for i, d := range dash {
 		out[i] = d * zoom
-		if out[i] < 1 {
-			return nil
-		}
 	}
 	return out
 }
