@@ -84,13 +84,22 @@ func (p *Plant) explain(r *Route, open []bool) {
 		r.Why = "source and destination are the same"
 	case len(r.WrongWay) > 0:
 		r.Why = "one-way parts stand against the flow: " + p.names(r.WrongWay)
+		r.At = p.placeOfEdge(r.WrongWay[0])
 	default:
 		if r.Shut = p.shut(l, open); len(r.Shut) > 0 {
 			r.Why = "shut on the way: " + p.names(r.Shut)
+			r.At = p.placeOfEdge(r.Shut[0])
 		} else {
-			r.Why = "nothing joins " + p.name(l.Step.Source) + " to " + p.name(l.Step.Destination)
+			p.whyNot(r, open)
 		}
 	}
+}
+
+func (p *Plant) placeOfEdge(e int) model.Place {
+	if id := p.Edges[e].Part; id != "" {
+		return model.PlaceOf(id)
+	}
+	return model.PlaceOf(p.Edges[e].Run)
 }
 
 func (p *Plant) missing(what string, id model.ID) string {

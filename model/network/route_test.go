@@ -98,6 +98,51 @@ func TestRoute_WhyNot(t *testing.T) {
 	}
 }
 
+// The sentence tells how far liquid gets and where to look.
+func TestRoute_HowFarLiquidGets(t *testing.T) {
+	const tank = `"size":"DN50","inlet_size":"DN50"`
+	for _, c := range []struct {
+		name string
+		draw func(s *sketch)
+		to   string
+		why  string
+		at   model.Place
+	}{
+		{"nothing on the source", func(s *sketch) {}, "D", "nothing joins T to D; nothing is joined to T Outlet, and nothing is joined to D", model.PlaceOfPort("T", "outlet")},
+		{"ends at a spray device", func(s *sketch) {
+			s.part("S", "spray-ball", "")
+			s.run("T.outlet", "S.a", dn50)
+		}, "D", "liquid reaches S and ends there: nothing is joined to S To the vessel", model.PlaceOfPort("S", "out")},
+		{"behind a shut valve", func(s *sketch) {
+			s.part("V", "butterfly-valve", `"normal":"closed"`)
+			s.run("T.outlet", "V.a", dn50)
+		}, "D", "liquid reaches V and ends there: nothing is joined to V port b", model.PlaceOfPort("V", "b")},
+		{"onto a vent", func(s *sketch) {
+			s.part("P", "hose", "")
+			s.part("T2", "process-vessel", tank)
+			s.run("T.outlet", "P.a", dn50)
+			s.run("P.b", "T2.vent", dn50)
+			s.run("T2.outlet", "D.a", dn50)
+		}, "D", "nothing joins T to D; T2 Vent takes no process liquid", model.PlaceOfPort("T2", "vent")},
+		{"destination alone", func(s *sketch) {
+			s.part("E", "sewer-drain", "")
+			s.run("T.outlet", "E.a", dn50)
+		}, "D", "nothing joins T to D; nothing is joined to D", model.PlaceOf("D")},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := newSketch(t)
+			s.part("T", "water-tank", tank)
+			s.part("D", "sewer-drain", "")
+			c.draw(s)
+			p := s.plant()
+			r := p.Route(p.LineUp(step("T", c.to, nil)))
+			if r.Found || !strings.Contains(r.Why, c.why) || r.At != c.at {
+				t.Errorf("why %q at %v, want %q at %v", r.Why, r.At, c.why, c.at)
+			}
+		})
+	}
+}
+
 // A bypass round a strainer from tee to tee: two parallel ways, so neither carries
 // the whole flow and both run from the first tee to the second.
 func TestRoute_Bypass(t *testing.T) {

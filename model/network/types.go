@@ -49,15 +49,16 @@ type LineUp struct {
 // Route is how liquid flows in a line-up.
 type Route struct {
 	LineUp   *LineUp
-	Found    bool   // a way leads from source to destination
-	Why      string // if not found: what is missing, in words
-	InFlow   []bool // by edge: on some way from source to destination
-	Whole    []bool // by edge: the whole flow passes it
-	Forward  []int8 // by edge, where decided: +1 from From to To, -1 the other way, 0 undecided
-	Wet      []bool // by edge: liquid reaches it
-	WrongWay []int  // one-way edges that stand against the flow
-	Ways     []int  // edges of one shortest way from source to destination, in order
-	Shut     []int  // if not found: fewest closed edges that would have to open, in order from the source
+	Found    bool        // a way leads from source to destination
+	Why      string      // if not found: what is missing, in words
+	At       model.Place // if not found: where to look; zero if nowhere
+	InFlow   []bool      // by edge: on some way from source to destination
+	Whole    []bool      // by edge: the whole flow passes it
+	Forward  []int8      // by edge, where decided: +1 from From to To, -1 the other way, 0 undecided
+	Wet      []bool      // by edge: liquid reaches it
+	WrongWay []int       // one-way edges that stand against the flow
+	Ways     []int       // edges of one shortest way from source to destination, in order
+	Shut     []int       // if not found: fewest closed edges that would have to open, in order from the source
 }
 
 // Leg is a wet dead end: liquid stands in it and no flow passes.
