@@ -97,6 +97,23 @@ part B-1 station-frame
 set TE-1 tag=
 set X-1 tag=
 set B-1 tag=`},
+	{"tag-missing", "told by its neighbours", loop + `
+note The next part with a tag counts, beyond the tee that has none; a part that nothing joins has no neighbours.
+part TE-1 tee size=DN50 second_size=DN25
+part V-1 butterfly-valve size=DN50
+part V-2 butterfly-valve size=DN25
+part P-3 centrifugal-pump
+run r2 P-1.b TE-1.a DN50 5/0.5
+run r4 TE-1.b V-1.a DN50 face
+run r5 V-1.b F-1.a DN50 face
+run r6 TE-1.branch V-2.a DN25 face
+set TE-1 tag=
+set V-1 tag=
+set V-2 tag=
+set P-3 tag=
+want V-1 tag-missing "butterfly valve between P-1 and F-1 has no tag"
+want V-2 tag-missing "butterfly valve at P-1 has no tag"
+want P-3 tag-missing "note: centrifugal pump has no tag"`},
 	{"tag-missing", "two at once", loop + `
 note Each gets a tag of its own; P-1 is free again, F-1 is too.
 set P-1 tag=
@@ -131,6 +148,18 @@ set r2 size=DN65
 want P-1 size-jump "P-1, Discharge has a bore of 50 mm, run from P-1 to F-1 one of 66 mm"
 want F-1 size-jump "F-1, Inlet has a bore of 50 mm"`},
 	{"size-jump", "good", loop},
+	{"size-jump", "names where a tag stands twice", loop + `
+note Both valves are V-1: each is told by its neighbour. 66 - 50 = 16 mm.
+part V-1 butterfly-valve size=DN50
+part V-2 butterfly-valve size=DN65
+set V-2 tag=V-1
+run r2 P-1.b V-1.a DN50 5/0.5
+run r4 V-1.b V-2.a DN50 1/0
+run r5 V-2.b F-1.a DN65 face
+set F-1 size=DN65
+set r3 size=DN65
+set T-1 inlet_size=DN65
+want V-2 size-jump "V-1 .butterfly valve at F-1. towards V-1 has a bore of 66 mm, run from V-1 at P-1 to V-1 at F-1 one of 50 mm"`},
 	{"size-jump", "just at the limit", loop + `
 note ISO 2037 25 x 1.2 has 22.6 mm, ASME BPE 1 in x 1.65 has 22.1 mm: 0.5 mm apart, no more than the limit.
 set r2 size=ISO_2037_25

@@ -112,7 +112,7 @@ func (s *Snapshot) between(p model.Part, except string) string {
 			if ends[0].Part != p.RecordID() {
 				continue
 			}
-			if tag := s.nearestTag(p.RecordID(), ends[1].Part); tag != "" && tag != except && !slices.Contains(near, tag) {
+			if tag := s.nearestTag(p.RecordID(), ends[1].Part); tag != "" && tag != except && tag != p.Meta().Tag && !slices.Contains(near, tag) {
 				near = append(near, tag)
 			}
 		}
@@ -165,7 +165,8 @@ func (s *Snapshot) endName(e, other model.End) string {
 	case tag == "":
 		return "the untagged " + s.title(part) + s.between(part, except)
 	case namesakesOf.Of(s).tags[tag] > 1:
-		return tag + " (" + s.title(part) + ")"
+		at, _, _ := strings.Cut(s.between(part, except), " and ")
+		return tag + strings.Replace(at, " between ", " at ", 1)
 	default:
 		return tag
 	}
