@@ -24,6 +24,7 @@ var layers = []struct {
 	{"canvas/draw", []string{"assets", "model", "canvas/draw", "canvas/route", "canvas/place"}},
 	{"canvas/route", []string{"assets", "model", "canvas/route", "canvas/place"}},
 	{"canvas/place", []string{"assets", "model", "canvas/place"}},
+	{"canvas/plot", []string{"model", "canvas/draw", "canvas/plot"}},
 	{"canvas/scene", []string{"model", "canvas/draw"}},
 	{"canvas/edit", []string{"assets", "model", "canvas/edit", "canvas/place", "canvas/route"}},
 	{"cmd/policy", nil},

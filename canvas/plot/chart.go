@@ -1,0 +1,174 @@
+package plot
+
+import (
+	"math"
+
+	"rinsewright/canvas/draw"
+	"rinsewright/model"
+)
+
+// Chart is what a plot shows. Numbers are in the units that its axes name.
+type Chart struct {
+	Title string
+	X, Y  Axis
+	Lines []Line
+	Dots  []Dot
+}
+
+// Axis is one axis: a quantity with its unit, and what it must reach at least.
+type Axis struct {
+	Name       string  // "Flow, m³/h"
+	FromZero   bool    // begins at zero although the values do not
+	Least, End float64 // must be within the axis; both zero: the values decide
+}
+
+// Line is one curve. A NaN in it is a gap.
+type Line struct {
+	Name   string // beside its end and in the legend
+	Points [][2]float64
+	Role   draw.Role
+	Dash   []float64 // mm; nil: unbroken. Lines are told apart by dash as well as by colour
+}
+
+// Dot is one marked point with its words.
+type Dot struct {
+	At   [2]float64
+	Text string
+	Role draw.Role
+}
+
+// Sizes in mm.
+const (
+	textHeight  = 2.3
+	titleHeight = 2.8
+	gap         = 2.0
+	tick        = 1.2
+	thin        = 0.18
+	axisLine    = 0.35
+	curveLine   = 0.6
+	dotRadius   = 1.1
+)
+
+// frame is where the curves lie in the picture, and how values become places.
+type frame struct {
+	left, top, right, bottom float64 // mm
+	x, y                     scale
+}
+
+func (f frame) at(p [2]float64) model.Point {
+	return model.Point{X: f.left + f.x.share(p[0])*(f.right-f.left), Y: f.bottom - f.y.share(p[1])*(f.bottom-f.top)}
+}
+
+// Picture draws the chart in a box of width by height mm. A chart without a
+// single value gives its axes and the words "no values".
+func (c Chart) Picture(width, height float64) *draw.Picture {
+	p := &draw.Picture{}
+	f := c.frame(width, height)
+	p.Add(draw.LayerSheet, "", draw.Path{Segments: draw.Polyline([]model.Point{{}, {X: width, Y: height}}), Style: draw.Style{}})
+	c.axes(p, f)
+	empty := true
+	for _, l := range c.Lines {
+		empty = c.line(p, f, l) && empty
+	}
+	for _, d := range c.Dots {
+		c.dot(p, f, d)
+		empty = false
+	}
+	if empty {
+		p.Add(draw.LayerLabel, "", draw.Text{At: model.Point{X: (f.left + f.right) / 2, Y: (f.top + f.bottom) / 2}, String: "no values", Height: textHeight, Role: draw.Faint})
+	}
+	c.legend(p, f)
+	p.Add(draw.LayerSheet, "", draw.Text{At: model.Point{X: f.left, Y: titleHeight}, String: c.Title, Height: titleHeight, Anchor: draw.Start, Role: draw.Ink})
+	return p
+}
+
+func (c Chart) frame(width, height float64) frame {
+	var xs, ys []float64
+	for _, l := range c.Lines {
+		for _, q := range l.Points {
+			if !math.IsNaN(q[0]) && !math.IsNaN(q[1]) {
+				xs, ys = append(xs, q[0]), append(ys, q[1])
+			}
+		}
+	}
+	for _, d := range c.Dots {
+		xs, ys = append(xs, d.At[0]), append(ys, d.At[1])
+	}
+	f := frame{x: newScale(c.X, xs), y: newScale(c.Y, ys)}
+	wide := 0.0
+	for _, v := range f.y.ticks() {
+		wide = max(wide, draw.TextWidth(f.y.text(v), textHeight))
+	}
+	f.left = 2*textHeight + wide + 2*gap + tick
+	f.right = width - 4*gap
+	f.top = 3*titleHeight + textHeight + gap
+	f.bottom = height - 3*textHeight - 2*gap - tick
+	return f
+}
+
+func (c Chart) axes(p *draw.Picture, f frame) {
+	grid := draw.Style{Stroke: draw.Faint, Width: thin}
+	for _, v := range f.x.ticks() {
+		at := f.at([2]float64{v, f.y.from})
+		p.Add(draw.LayerFrame, "", draw.Path{Segments: draw.Polyline([]model.Point{{X: at.X, Y: f.top}, {X: at.X, Y: f.bottom + tick}}), Style: grid})
+		p.Add(draw.LayerLabel, "", draw.Text{At: model.Point{X: at.X, Y: f.bottom + tick + gap}, String: f.x.text(v), Height: textHeight, Role: draw.Ink})
+	}
+	for _, v := range f.y.ticks() {
+		at := f.at([2]float64{f.x.from, v})
+		p.Add(draw.LayerFrame, "", draw.Path{Segments: draw.Polyline([]model.Point{{X: f.left - tick, Y: at.Y}, {X: f.right, Y: at.Y}}), Style: grid})
+		p.Add(draw.LayerLabel, "", draw.Text{At: model.Point{X: f.left - tick - gap/2, Y: at.Y}, String: f.y.text(v), Height: textHeight, Anchor: draw.End, Role: draw.Ink})
+	}
+	axis := []model.Point{{X: f.left, Y: f.top}, {X: f.left, Y: f.bottom}, {X: f.right, Y: f.bottom}}
+	p.Add(draw.LayerFrame, "", draw.Path{Segments: draw.Polyline(axis), Style: draw.Style{Stroke: draw.Ink, Width: axisLine}})
+	p.Add(draw.LayerLabel, "", draw.Text{At: model.Point{X: (f.left + f.right) / 2, Y: f.bottom + tick + 2*gap + 1.5*textHeight}, String: c.X.Name, Height: textHeight, Role: draw.Ink})
+	p.Add(draw.LayerLabel, "", draw.Text{At: model.Point{X: textHeight, Y: (f.top + f.bottom) / 2}, String: c.Y.Name, Height: textHeight, Turn: 3, Role: draw.Ink})
+}
+
+// line draws one curve and says whether there was nothing to draw.
+func (c Chart) line(p *draw.Picture, f frame, l Line) (empty bool) {
+	style := draw.Style{Stroke: l.Role, Width: curveLine, Dash: l.Dash}
+	var piece []model.Point
+	flush := func() {
+		if len(piece) > 1 {
+			p.Add(draw.LayerRun, "", draw.Path{Segments: draw.Polyline(piece), Style: style})
+		}
+		piece = nil
+	}
+	empty = true
+	for _, q := range l.Points {
+		if math.IsNaN(q[0]) || math.IsNaN(q[1]) {
+			flush()
+			continue
+		}
+		piece = append(piece, f.at(q))
+		empty = false
+	}
+	flush()
+	return empty
+}
+
+func (c Chart) dot(p *draw.Picture, f frame, d Dot) {
+	at := f.at(d.At)
+	p.Add(draw.LayerMark, "", draw.Path{Segments: draw.Circle(at, dotRadius), Style: draw.Style{Stroke: d.Role, Width: axisLine, Fill: draw.Paper}})
+	t := draw.Text{At: model.Point{X: at.X + 2*dotRadius, Y: at.Y - textHeight}, String: d.Text, Height: textHeight, Anchor: draw.Start, Role: draw.Ink}
+	if at.X+2*dotRadius+draw.TextWidth(d.Text, textHeight) > f.right {
+		t.Anchor, t.At.X = draw.End, at.X-2*dotRadius
+	}
+	if t.At.Y < f.top+textHeight {
+		t.At.Y = at.Y + 1.5*textHeight
+	}
+	p.Add(draw.LayerLabel, "", t)
+}
+
+// legend names the lines in a row under the title.
+func (c Chart) legend(p *draw.Picture, f frame) {
+	x, y := f.left, 2.2*titleHeight+textHeight
+	for _, l := range c.Lines {
+		if l.Name == "" {
+			continue
+		}
+		p.Add(draw.LayerSheet, "", draw.Path{Segments: draw.Polyline([]model.Point{{X: x, Y: y}, {X: x + 8, Y: y}}), Style: draw.Style{Stroke: l.Role, Width: curveLine, Dash: l.Dash}})
+		p.Add(draw.LayerSheet, "", draw.Text{At: model.Point{X: x + 9.5, Y: y}, String: l.Name, Height: textHeight, Anchor: draw.Start, Role: draw.Ink})
+		x += 9.5 + draw.TextWidth(l.Name, textHeight) + 3*gap
+	}
+}
