@@ -46,13 +46,13 @@ func TestMissingIsNamed(t *testing.T) {
 			t.Errorf("%s: a flow or head is said all the same", c.name)
 		}
 		// What the flow asked means where all of it passes is known regardless.
-		if st.Medium.Known() && !known0(sol.Edges[sol.Plant.RunEdges("r00001")[0]].Flow) {
+		if st.Medium.Known() && !told(sol.Edges[sol.Plant.RunEdges("r00001")[0]].Flow) {
 			t.Errorf("%s: the flow asked is not said where the whole of it passes", c.name)
 		}
 	}
 }
 
-func known0[T any](o Opt[T]) bool { return o.Known() }
+func told[T any](o Opt[T]) bool { return o.Known() }
 
 // A gap in the return leaves the supply solved.
 func TestGapInReturn(t *testing.T) {

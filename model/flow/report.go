@@ -141,10 +141,10 @@ func (w *work) alongRow(s *section, c *chain, visit func(i, at int, head, lost f
 			lost = -pc.drop(-q, float64(w.opt.Roughness), w.fluid)
 		}
 		if i == 0 {
-			lost -= first.gain[0]
+			lost += first.tees[0].at(q)
 		}
 		if i == len(c.pieces)-1 {
-			lost -= last.gain[1]
+			lost += last.tees[1].at(q)
 		}
 		head -= lost
 		at = w.p.Other(pc.edge, at)

@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"math"
+
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/hydraulic"
@@ -33,14 +35,22 @@ type link struct {
 	chain         *chain
 	first, number int // of the chain's pieces
 	length, bore  float64
-	loss          float64    // in use, m/(m³/s)²
-	gain          [2]float64 // in use, m: what tees at its beginning and end give
-	target        [2]float64 // m: what they give at the last flows
+	loss          float64  // in use, m/(m³/s)²
+	tees          [2]share // of the tees at its beginning and end
 	driver        *driver
 	tap           *tap
 	oneWay        bool
 	kept          bool // passes a flow whatever it takes
 }
+
+// share is what a tee takes of a link that begins or ends at it: S·q|q| less a gain.
+type share struct {
+	square float64 // m/(m³/s)²
+	gain   float64 // m
+}
+
+// at gives the head in m that is lost along the link at a flow.
+func (x share) at(q float64) float64 { return x.square*q*math.Abs(q) - x.gain }
 
 // resists says whether the link's loss follows from its pieces.
 func (l *link) resists() bool { return l.driver == nil && l.tap == nil && !l.kept }
@@ -315,7 +325,7 @@ func (w *work) addTees(s *section) {
 		if len(legs[n]) != 3 || !w.p.Catalogue.Kind(part.Meta().Kind).Has(catalogue.TraitTee) {
 			continue
 		}
-		if t, ok := newTee(legs[n]); ok {
+		if t, ok := newTee(n, legs[n]); ok {
 			s.tees = append(s.tees, t)
 		}
 	}

@@ -3,6 +3,7 @@ package flow
 import (
 	"errors"
 	"math"
+	"strings"
 
 	"rinsewright/model"
 	"rinsewright/model/hydraulic"
@@ -10,9 +11,10 @@ import (
 )
 
 const (
-	settleRounds = 60
+	settleRounds = 40
 	settled      = 1e-7 // m, by which a loss that depends on the flow may still change
 	unsettled    = 1e-3 // m, above which it is told
+	hopeless     = 1e-2 // m, above which there is no solution
 )
 
 // start makes the solver of a section, or takes that of an earlier solve of the same
@@ -33,12 +35,12 @@ func (s *section) start(w *work, before *section) error {
 		for i := range s.links {
 			l := &s.links[i]
 			if l.resists() && before.links[i].resists() {
-				l.gain = before.links[i].gain
+				l.tees = before.links[i].tees
 				if s.last != nil {
 					l.loss = s.minor(l, float64(s.last.Flow[i]), w.fluid)
-					s.net.Links[i].Law = s.pipe(l, w.opt)
 				}
-				s.net.Links[i].Gain = Length(l.gain[0] + l.gain[1])
+				s.net.Links[i].Law = s.pipe(l, w.opt)
+				s.net.Links[i].Gain = Length(l.tees[0].gain + l.tees[1].gain)
 			}
 		}
 		for i := range s.net.Nodes {
@@ -90,7 +92,7 @@ func (s *section) minor(l *link, flow float64, f hydraulic.Fluid) float64 {
 }
 
 func (s *section) pipe(l *link, opt Options) hydraulic.Law {
-	return hydraulic.Pipe{Length: Length(l.length), Bore: Bore(l.bore), Roughness: min(opt.Roughness, Length(hydraulic.GreatestRoughness*l.bore)), Loss: Ratio(l.loss / velocityHead(l.bore))}
+	return hydraulic.Pipe{Length: Length(l.length), Bore: Bore(l.bore), Roughness: min(opt.Roughness, Length(hydraulic.GreatestRoughness*l.bore)), Loss: Ratio((l.loss + l.tees[0].square + l.tees[1].square) / velocityHead(l.bore))}
 }
 
 // set changes a link of the section.
@@ -106,8 +108,36 @@ func (s *section) setLaw(i int, law hydraulic.Law) error {
 }
 
 // settle solves the section again and again until the losses that depend on the
-// flows agree with them.
+// flows agree with them. Tees that find no rest, because the flow in them nearly
+// turns round, are taken with the simpler losses of Hooper.
 func (s *section) settle(w *work) error {
+	for pass := range 3 {
+		if pass > 0 {
+			s.simplify(w, pass > 1)
+		}
+		done, err := s.rounds(w)
+		if done || err != nil || len(s.tees) == 0 {
+			return err
+		}
+	}
+	return nil
+}
+
+// simplify takes the tees that do not agree with the last solution, or all, with the
+// losses of Hooper.
+func (s *section) simplify(w *work, all bool) {
+	for i := range s.tees {
+		t := &s.tees[i]
+		if t.simple || !all && s.teeOff(t, w.fluid) < settled {
+			continue
+		}
+		t.simple = true
+		w.assume(Assumption{What: "losses of the tee", Value: "after Hooper for each leg", Basis: "Crane's laws give no steady flow: it nearly turns round", Record: w.p.Nodes[t.node].Part})
+	}
+}
+
+// rounds solves the section until its losses agree; not done if they never do.
+func (s *section) rounds(w *work) (done bool, err error) {
 	step, worst := 1.0, math.Inf(1)
 	for range settleRounds {
 		r, err := s.solver.Solve(w.fluid, hydraulic.Options{Start: s.last})
@@ -115,80 +145,99 @@ func (s *section) settle(w *work) error {
 			r, err = s.solver.Solve(w.fluid, hydraulic.Options{})
 		}
 		if err != nil {
-			return err
+			return false, err
 		}
 		s.last = r
-		change := s.follow(w.fluid)
-		if s.off = change; change < settled {
-			return nil
+		if s.off = s.disagrees(w.fluid); s.off < settled {
+			return true, nil
 		}
-		if change > 0.9*worst {
-			step = max(step*0.7, 0.05)
+		if s.off > 0.9*worst {
+			step = max(step*0.7, 0.1)
 		}
-		worst = change
-		for i := range s.links {
-			l := &s.links[i]
-			if !l.resists() {
-				continue
+		worst = s.off
+		if err := s.follow(w, step); err != nil {
+			return false, err
+		}
+	}
+	return false, nil
+}
+
+// disagrees gives the greatest difference, in m, between the head that a link or tee
+// loses in the last solution and what it would lose at the flows there.
+func (s *section) disagrees(f hydraulic.Fluid) float64 {
+	worst := 0.0
+	for i := range s.links {
+		if l := &s.links[i]; l.resists() {
+			q := float64(s.last.Flow[i])
+			worst = max(worst, math.Abs(s.minor(l, q, f)-l.loss)*q*q)
+		}
+	}
+	for i := range s.tees {
+		worst = max(worst, s.teeOff(&s.tees[i], f))
+	}
+	return worst
+}
+
+// teeOff is the same for one tee.
+func (s *section) teeOff(t *tee, f hydraulic.Fluid) float64 {
+	worst, in := 0.0, s.into(t)
+	for k, lost := range t.losses(in, f) {
+		q, side := t.legs[k].along(in[k])
+		worst = max(worst, math.Abs(math.Copysign(lost, lost*q)-s.links[t.legs[k].link].tees[side].at(q)))
+	}
+	return worst
+}
+
+// follow changes the losses that depend on the flows towards those of the last
+// solution, those of tees by a part of the step.
+func (s *section) follow(w *work, step float64) error {
+	for i := range s.links {
+		if l := &s.links[i]; l.resists() {
+			l.loss = s.minor(l, float64(s.last.Flow[i]), w.fluid)
+		}
+	}
+	for i := range s.tees {
+		t := &s.tees[i]
+		in := s.into(t)
+		lost, slope := t.losses(in, w.fluid), t.slopes(in, w.fluid)
+		for k := range t.legs {
+			q, side := t.legs[k].along(in[k])
+			x := &s.links[t.legs[k].link].tees[side]
+			want := x.at(q) + step*(math.Copysign(lost[k], lost[k]*q)-x.at(q))
+			// The same loss at this flow, and the same slope as far as it rises.
+			x.square = 0
+			if a := max(math.Abs(q), leastShare*t.greatest(in)); a > 0 {
+				x.square = max(0, slope[k]) / (2 * a)
 			}
-			for k := range l.gain {
-				l.gain[k] += step * (l.target[k] - l.gain[k])
-			}
-			to := s.net.Links[i]
-			to.Law, to.Gain = s.pipe(l, w.opt), Length(l.gain[0]+l.gain[1])
-			if to != s.net.Links[i] {
-				if err := s.set(i, to); err != nil {
-					return err
-				}
+			x.gain = x.square*q*math.Abs(q) - want
+		}
+	}
+	for i := range s.links {
+		l := &s.links[i]
+		if !l.resists() {
+			continue
+		}
+		to := s.net.Links[i]
+		to.Law, to.Gain = s.pipe(l, w.opt), Length(l.tees[0].gain+l.tees[1].gain)
+		if to != s.net.Links[i] {
+			if err := s.set(i, to); err != nil {
+				return err
 			}
 		}
 	}
 	return nil
 }
 
-// follow works the losses out at the last flows and gives the greatest change of a
-// head loss, m.
-func (s *section) follow(f hydraulic.Fluid) float64 {
-	worst := 0.0
-	for i := range s.links {
-		l := &s.links[i]
-		l.target = [2]float64{}
-		if !l.resists() {
-			continue
-		}
-		q := float64(s.last.Flow[i])
-		loss := s.minor(l, q, f)
-		worst = max(worst, math.Abs(loss-l.loss)*q*q)
-		l.loss = loss
-	}
-	for i := range s.tees {
-		t := &s.tees[i]
-		var in [3]float64
-		for k, leg := range t.legs {
-			in[k] = float64(s.last.Flow[leg.link])
-			if leg.away {
-				in[k] = -in[k]
-			}
-		}
-		for k, lost := range t.losses(in, f) {
-			// A link gains what it does not lose along its own way.
-			gain := -lost
-			if s.last.Flow[t.legs[k].link] < 0 {
-				gain = lost
-			}
-			side := 1
-			if t.legs[k].away {
-				side = 0
-			}
-			s.links[t.legs[k].link].target[side] += gain
+// into gives the flows into a tee from its legs.
+func (s *section) into(t *tee) [3]float64 {
+	var in [3]float64
+	for k, leg := range t.legs {
+		in[k] = float64(s.last.Flow[leg.link])
+		if leg.away {
+			in[k] = -in[k]
 		}
 	}
-	for i := range s.links {
-		for k, target := range s.links[i].target {
-			worst = max(worst, math.Abs(target-s.links[i].gain[k]))
-		}
-	}
-	return worst
+	return in
 }
 
 // explain says in words why a section was not solved, and where.
@@ -203,7 +252,7 @@ func (w *work) explain(s *section, err error) {
 		if len(unfed.Names) > 0 {
 			at = s.recordOf(w, unfed.Names[0])
 		}
-		w.fail(at, "the flow has no open way on: %v", err)
+		w.fail(at, "what a pump or vessel gives has no open way on: %.3g m³/h at %s", -unfed.Demand.CubicMetresPerHour(), strings.Join(unfed.Names, ", "))
 	default:
 		w.fail(model.Place{}, "%v", err)
 	}

@@ -138,7 +138,10 @@ func (w *work) number() {
 	}
 }
 
-const vesselRounds = 50
+const (
+	vesselRounds  = 200
+	vesselSettled = 1e-8 // m³/s
+)
 
 // solveAll solves section after section, each when what comes into its vessels is
 // known. Vessels that feed each other in a ring are gone over until they agree.
@@ -223,7 +226,13 @@ func (s *section) flow(c *chain) float64 {
 	if len(c.links) == 0 || s.last == nil {
 		return 0
 	}
-	return float64(s.last.Flow[c.links[0]])
+	q := float64(s.last.Flow[c.links[0]])
+	for _, i := range c.links {
+		if s.last.Flow[i] == 0 { // a one-way part that holds
+			return 0
+		}
+	}
+	return q
 }
 
 // ring solves sections that wait for each other: vessels that feed each other. It
@@ -256,9 +265,11 @@ func (w *work) ring(rest []*section) {
 		}
 		off = 0
 		for id, q := range before {
-			off = max(off, abs(float64(w.inflow[id].Or(0)-q)))
+			now := w.inflow[id].Or(0)
+			off = max(off, abs(float64(now-q)))
+			w.inflow[id] = Some((now + q) / 2)
 		}
-		if off < 1e-9 {
+		if off < vesselSettled {
 			return
 		}
 	}
@@ -305,7 +316,11 @@ func (w *work) solveSection(s *section) {
 		return
 	}
 	s.solved = true
-	if s.off > unsettled {
+	switch {
+	case s.off > hopeless:
+		w.fail(model.PlaceOf(w.step.ID), "the flow was not found: the losses of tees do not settle, they are still off by %.2g m", s.off)
+		s.solved = false
+	case s.off > unsettled:
 		w.assume(Assumption{What: "losses that depend on how the flow divides", Value: fmt.Sprintf("settled to %.2g m only", s.off), Basis: "the flow in a tee nearly turns round"})
 	}
 }

@@ -9,7 +9,9 @@ import (
 // tee is a tee of which three legs may flow. Its losses depend on how the flow
 // divides, and can be gains.
 type tee struct {
-	legs [3]leg // the two of the run, then the branch
+	node   int
+	legs   [3]leg // the two of the run, then the branch
+	simple bool   // each leg loses after Hooper on its own flow, whatever the others do
 }
 
 type leg struct {
@@ -19,8 +21,8 @@ type leg struct {
 	bore   float64 // m
 }
 
-func newTee(legs []leg) (tee, bool) {
-	var t tee
+func newTee(node int, legs []leg) (tee, bool) {
+	t := tee{node: node}
 	run := 0
 	for _, l := range legs {
 		switch {
@@ -36,6 +38,58 @@ func newTee(legs []leg) (tee, bool) {
 	return t, run == 2 && t.legs[2].bore > 0
 }
 
+// along gives the flow along a leg's link for the flow into the tee, and on which side
+// of the link the tee is.
+func (l leg) along(in float64) (flow float64, side int) {
+	if l.away {
+		return -in, 0
+	}
+	return in, 1
+}
+
+// greatest gives the whole flow of a tee.
+func (t *tee) greatest(in [3]float64) float64 {
+	return max(math.Abs(in[0]), math.Abs(in[1]), math.Abs(in[2]))
+}
+
+// slopes gives how the loss of each leg grows with its own flow, m/(m³/s), while the
+// leg with the whole flow takes up the difference.
+func (t *tee) slopes(in [3]float64, f hydraulic.Fluid) [3]float64 {
+	var out [3]float64
+	q := t.greatest(in)
+	if q == 0 {
+		return out
+	}
+	if t.simple {
+		for i, lost := range t.losses(in, f) {
+			if in[i] != 0 {
+				out[i] = 2 * lost / math.Abs(in[i])
+			}
+		}
+		return out
+	}
+	whole := 0
+	for i := range in {
+		if math.Abs(in[i]) > math.Abs(in[whole]) {
+			whole = i
+		}
+	}
+	by := 1e-4 * q
+	for i := range in {
+		if i == whole {
+			continue
+		}
+		more, less := in, in
+		d := math.Copysign(by, in[i])
+		more[i] += d
+		more[whole] -= d
+		less[i] -= d
+		less[whole] += d
+		out[i] = (t.losses(more, f)[i] - t.losses(less, f)[i]) / (2 * by)
+	}
+	return out
+}
+
 // fades is the share of the whole flow below which the loss of a leg fades out, so
 // that it does not jump when the flow turns round.
 const fades = 0.02
@@ -45,6 +99,12 @@ const fades = 0.02
 // the branch, or the branch is wider than the run, after Hooper for each leg.
 func (t *tee) losses(in [3]float64, f hydraulic.Fluid) [3]float64 {
 	var out [3]float64
+	if t.simple {
+		for i := range t.legs {
+			out[i] = t.hooper(i, i == 2, in[i], f)
+		}
+		return out
+	}
 	whole := 0
 	for i := range in {
 		if math.Abs(in[i]) > math.Abs(in[whole]) {
@@ -64,17 +124,9 @@ func (t *tee) losses(in [3]float64, f hydraulic.Fluid) [3]float64 {
 	switch {
 	case whole == 2 || branch > run:
 		for i := range t.legs {
-			if i == whole {
-				continue
+			if i != whole {
+				out[i] = t.hooper(i, whole == 2 || i == 2, in[i], f)
 			}
-			fitting := hydraulic.TeeBranch
-			if whole != 2 && i != 2 {
-				fitting = hydraulic.TeeRun
-			}
-			d, a := t.legs[i].bore, math.Abs(in[i])
-			re := max(4*a/(math.Pi*d*f.Kinematic()), leastReynolds)
-			kh, _ := hydraulic.Hooper(fitting, d, re)
-			out[i] = kh * velocityHead(d) * a * a
 		}
 		return out
 	case in[whole] > 0:
@@ -89,4 +141,15 @@ func (t *tee) losses(in [3]float64, f hydraulic.Fluid) [3]float64 {
 	out[other] = k.Run * head * min(1, math.Abs(in[other])/(fades*q))
 	out[2] = k.Branch * head * min(1, math.Abs(in[2])/(fades*q))
 	return out
+}
+
+// hooper gives the loss of a leg on its own flow: round the corner or straight on.
+func (t *tee) hooper(i int, corner bool, in float64, f hydraulic.Fluid) float64 {
+	fitting := hydraulic.TeeRun
+	if corner {
+		fitting = hydraulic.TeeBranch
+	}
+	d, a := t.legs[i].bore, math.Abs(in)
+	k, _ := hydraulic.Hooper(fitting, d, max(4*a/(math.Pi*d*f.Kinematic()), leastReynolds))
+	return k * velocityHead(d) * a * a
 }
