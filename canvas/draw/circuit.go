@@ -53,6 +53,8 @@ type drawing struct {
 	pic  Picture
 	run  []drawnRun
 	room *crowd
+
+	places []tagPlace // used again for each tag
 }
 
 // takeRoom takes the room of all that tags and labels keep off: symbols, runs with

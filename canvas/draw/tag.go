@@ -96,14 +96,18 @@ func (d *drawing) ownTag(p model.Part, kind *catalogue.Kind) Text {
 func (d *drawing) placedTag(p model.Part) Text {
 	t := d.ownTag(p, d.cat.Kind(p.Meta().Kind))
 	width := TextWidth(t.String, t.Height)
-	best, least := t, 0.0
-	for i, at := range tagPlaces(t, d.painted(p)) {
+	clear := func(t Text) place.Rect { return t.capitals(width).Grown(tagClear) }
+	if d.room.free(clear(t)) {
+		return t
+	}
+	best, least := t, d.room.covered(clear(t))
+	d.places = tagPlaces(d.places[:0], d.painted(p))
+	for _, at := range d.places {
 		t.At, t.Anchor = at.at, at.anchor
-		r := t.capitals(width).Grown(tagClear)
-		if d.room.free(r) {
+		if d.room.free(clear(t)) {
 			return t
 		}
-		if c := d.room.covered(r); i == 0 || c < least {
+		if c := d.room.covered(clear(t)); c < least {
 			best, least = t, c
 		}
 	}
@@ -115,11 +119,10 @@ type tagPlace struct {
 	anchor Anchor
 }
 
-// tagPlaces gives where a tag may stand, best first: where it is, then about the
-// box of its symbol, near before far.
-func tagPlaces(t Text, b place.Rect) []tagPlace {
+// tagPlaces appends where a tag may stand about the box of its symbol, best first
+// and near before far.
+func tagPlaces(out []tagPlace, b place.Rect) []tagPlace {
 	c := b.Centre()
-	out := append(make([]tagPlace, 0, 33), tagPlace{t.At, t.Anchor})
 	for _, off := range []float64{tagGap, tagGap + 2, tagGap + tagHeight + 2} {
 		above, below := b.Min.Y-off-tagHeight/2, b.Max.Y+off+tagHeight/2
 		left, right := b.Min.X-off, b.Max.X+off
