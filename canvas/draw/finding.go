@@ -49,6 +49,11 @@ func Findings(p *Picture, marks []Mark) {
 			}
 		}
 	}
+	type set struct {
+		mark Mark
+		at   model.Point
+	}
+	var placed []set
 	for _, m := range marks {
 		spot, ok := spots.of(m.Place)
 		if !ok {
@@ -56,9 +61,12 @@ func Findings(p *Picture, marks []Mark) {
 		}
 		at := freeMark(room, spot)
 		room.add(boxAbout(at, markSize))
+		placed = append(placed, set{m, at})
 		lead := Polyline([]model.Point{spot, at})
 		p.Add(LayerFinding, m.Place.Element, Path{Segments: lead, Style: Style{Stroke: m.Severity.role(), Width: symbolLine}})
-		m.draw(p, LayerFinding, at)
+	}
+	for _, s := range placed { // over all of the lines
+		s.mark.draw(p, LayerFinding, s.at)
 	}
 }
 
@@ -107,7 +115,7 @@ func (m Mark) draw(p *Picture, layer Layer, at model.Point) {
 		shape = ring(8, markSize, math.Pi/8)
 	case Fix:
 		shape = ring(3, markSize*1.45, 0)
-		middle.Y += markSize * 0.3
+		middle.Y += markSize * 0.17
 		most = markRoom * 0.8
 	default:
 		shape = Circle(at, markSize)
