@@ -145,8 +145,14 @@ set r2 tag=`},
 	{"size-jump", "bad", loop + `
 note 66 - 50 = 16 mm.
 set r2 size=DN65
-want P-1 size-jump "P-1, Discharge has a bore of 50 mm, run from P-1 to F-1 one of 66 mm"
-want F-1 size-jump "F-1, Inlet has a bore of 50 mm"`},
+want r2 size-jump "fix: run from P-1 to F-1 has a bore of 66 mm between P-1, Discharge with 50 mm and F-1, Inlet with 50 mm, and no reducer is at either end"`},
+	{"size-jump", "at one end", loop + `
+note 66 - 50 = 16 mm at P-1; F-1 fits.
+set r2 size=DN65
+set F-1 size=DN65
+set r3 size=DN65
+set T-1 inlet_size=DN65
+want P-1 size-jump "P-1, Discharge has a bore of 50 mm, run from P-1 to F-1 one of 66 mm, and no reducer is between them"`},
 	{"size-jump", "good", loop},
 	{"size-jump", "names where a tag stands twice", loop + `
 note Both valves are V-1: each is told by its neighbour. 66 - 50 = 16 mm.
@@ -174,8 +180,7 @@ set P-1 outlet_size=1_1/2in
 set F-1 size=1_1/2in
 set r3 size=1_1/2in
 set T-1 inlet_size=1_1/2in
-want P-1 size-jump "34.8 mm, run from P-1 to F-1 one of 35.6 mm"
-want F-1 size-jump "34.8 mm"`},
+want r2 size-jump "a bore of 35.6 mm between P-1, Discharge with 34.8 mm"`},
 	{"size-jump", "with a reducer", loop + `
 note The reducer takes the step from 50 to 66 mm.
 part R-1 eccentric-reducer size=DN65 second_size=DN50

@@ -125,7 +125,7 @@ func (l limitFile) limit() (Limit, error) {
 	if err := checkStanding(l.Source, l.Standing); err != nil {
 		return Limit{}, err
 	}
-	return Limit{Name: l.Name, Label: l.Label, Value: Value{u.metric.ToSI(*l.Value), u},
+	return Limit{Name: l.Name, Label: l.Label, Value: Value{si: u.metric.ToSI(*l.Value), unit: u},
 		Source: Citation{Source: l.Source, Clause: l.Clause, Standing: l.Standing}}, nil
 }
 

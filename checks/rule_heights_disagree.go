@@ -30,7 +30,7 @@ func runHeightsDisagree(p *Pass) {
 		}
 		run := p.Circuit.Run(d.Run)
 		p.Report(Finding{At: model.PlaceOf(d.Run), LimitName: "height-tolerance",
-			Measured: Of(quantity.Length(math.Abs(float64(off)))),
+			Measured: Of(quantity.Length(math.Abs(float64(off)))).Difference(),
 			Message: Say("the stretches of %v rise %v, its ends differ by %v: %v apart", p.Name(d.Run),
 				Of(d.Told), Of(d.Needed), Of(quantity.Length(math.Abs(float64(off))))),
 			Fixes: setRise(run, d.Needed)})

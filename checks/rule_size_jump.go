@@ -13,7 +13,7 @@ var ruleSizeJump = &Rule{
 	Doc: Doc{
 		Title:    "Two bores meet without a reducer",
 		Why:      "A step in the bore holds soil and liquid, and the two ends do not fit.",
-		How:      "At each end of a run the inside diameter of the run and of the port it ends on are compared; of parts joined face to face, those of the two ports.",
+		How:      "At each end of a run the inside diameter of the run and of the port it ends on are compared; of parts joined face to face, those of the two ports. A run that fits at neither end is told once.",
 		Blind:    "Outside diameters and the form of the faces.",
 		Remedy:   "Fit a reducer, or make both ends one size.",
 		Cites:    []Citation{commonPractice},
@@ -42,8 +42,16 @@ func runSizeJump(p *Pass) {
 		case known && !inTable:
 			p.NotAssessed(model.PlaceOf(run.ID), missingKey(run, "size"))
 		case known:
-			p.compareBores(run, from, size, tube.Inside(), to)
-			p.compareBores(run, to, size, tube.Inside(), from)
+			a, b := p.jumps(from, tube.Inside()), p.jumps(to, tube.Inside())
+			switch {
+			case a && b && from.at.Element != to.at.Element:
+				p.wrongRun(run, from, to, tube)
+			case a || b:
+				if b {
+					from, to = to, from
+				}
+				p.wrongEnd(run, from, tube, to)
+			}
 		case run.Length() == quantity.Some(quantity.Length(0)):
 			p.compareFaces(run, from, to)
 		case from.hasSize || to.hasSize:
@@ -68,28 +76,43 @@ func (p *Pass) sizedEnd(e model.End) sized {
 	return out
 }
 
-// compareBores compares a run with the port at one of its ends; other is its
-// far end.
-func (p *Pass) compareBores(run *model.Run, end sized, size model.TubeSize, bore quantity.Bore, other sized) {
+// jumps says whether the bore of a run and that of the port at one of its ends
+// differ.
+func (p *Pass) jumps(end sized, bore quantity.Bore) bool {
 	if !end.hasSize {
-		return
+		return false
 	}
 	port, known := end.bore.Get()
 	if !known {
 		p.NotAssessed(end.at, missingKey(end.part, end.port.Size))
-		return
 	}
-	if !p.step(port, bore) {
-		return
-	}
-	fixes := p.reducerBetween(run, end, size, bore, port)
+	return known && p.step(port, bore)
+}
+
+// wrongEnd reports a run that does not fit at one end; other is its far end.
+func (p *Pass) wrongEnd(run *model.Run, end sized, tube catalogue.Tube, other sized) {
+	port := end.bore.Or(0)
+	fixes := p.reducers(run, tube.Size, tube.Inside(), end)
 	if far, known := other.bore.Get(); !other.hasSize || known && !p.step(port, far) {
-		after := model.Clone(run)
-		after.Size = quantity.Some(end.size)
-		fixes = append(fixes, Remedy{Message: "make the run " + string(end.size),
-			Edit: model.Edit{Label: "make the run " + string(end.size), Changes: []model.Change{model.Replacing(run, after)}}})
+		fixes = append(fixes, resize(run, end.size))
 	}
-	p.reportStep(end.at, model.PlaceOf(run.ID), port, bore, fixes)
+	p.reportStep(end.at, model.PlaceOf(run.ID), port, tube.Inside(), fixes)
+}
+
+// wrongRun reports a run that fits at neither end.
+func (p *Pass) wrongRun(run *model.Run, from, to sized, tube catalogue.Tube) {
+	at, bore, a, b := model.PlaceOf(run.ID), tube.Inside(), from.bore.Or(0), to.bore.Or(0)
+	var fixes []Remedy
+	if p.endsAt(from.at.Element, from.at.Port) == 1 && p.endsAt(to.at.Element, to.at.Port) == 1 {
+		if !p.step(a, b) {
+			fixes = append(fixes, resize(run, from.size))
+		}
+		fixes = append(fixes, p.reducers(run, tube.Size, bore, from, to)...)
+	}
+	off := max(math.Abs(float64(a-bore)), math.Abs(float64(b-bore)))
+	p.Report(Finding{At: at, Places: []model.Place{at, from.at, to.at}, LimitName: "bore-step-most", Measured: Of(quantity.Bore(off)).Difference(),
+		Message: Say("%v has a bore of %v between %v with %v and %v with %v, and no reducer is at either end", p.Where(at), Of(bore), p.Where(from.at), Of(a), p.Where(to.at), Of(b)),
+		Fixes:   fixes})
 }
 
 func (p *Pass) compareFaces(run *model.Run, from, to sized) {
@@ -105,7 +128,7 @@ func (p *Pass) compareFaces(run *model.Run, from, to sized) {
 		p.NotAssessed(to.at, missingKey(to.part, to.port.Size))
 	}
 	if known && alsoKnown && p.step(a, b) {
-		p.reportStep(from.at, to.at, a, b, p.reducerBetween(run, from, to.size, b, a))
+		p.reportStep(from.at, to.at, a, b, p.reducers(run, to.size, b, from))
 	}
 }
 
@@ -118,17 +141,36 @@ func (p *Pass) reportStep(at, other model.Place, here, there quantity.Bore, fixe
 		fixes = nil // the tee comes first: told by port-shared
 	}
 	p.Report(Finding{At: at, Places: []model.Place{at, other}, LimitName: "bore-step-most",
-		Measured: Of(quantity.Bore(math.Abs(float64(here - there)))),
+		Measured: Of(quantity.Bore(math.Abs(float64(here - there)))).Difference(),
 		Message:  Say("%v has a bore of %v, %v one of %v, and no reducer is between them", p.Where(at), Of(here), p.Where(other), Of(there)),
 		Fixes:    fixes})
 }
 
-// reducerBetween puts an eccentric reducer between a port and the run on it.
-func (p *Pass) reducerBetween(run *model.Run, end sized, runSize model.TubeSize, runBore, portBore quantity.Bore) []Remedy {
+// reducers puts an eccentric reducer between a run and each of some of its ends.
+func (p *Pass) reducers(run *model.Run, size model.TubeSize, bore quantity.Bore, ends ...sized) []Remedy {
 	kind := p.eccentric()
 	if kind == nil || run.From.Part == run.To.Part {
 		return nil
 	}
+	after := model.Clone(run)
+	var changes []model.Change
+	for _, end := range ends {
+		added := reducerAt(kind, after, end, size, bore)
+		if added == nil {
+			return nil
+		}
+		changes = append(changes, added...)
+	}
+	says, label := "fit an eccentric reducer", "fit a reducer"
+	if len(ends) > 1 {
+		says, label = "fit eccentric reducers at both ends", "fit reducers"
+	}
+	return []Remedy{{Message: says, Edit: model.Edit{Label: label, Changes: append(changes, model.Replacing(run, after))}}}
+}
+
+// reducerAt leads a run to a new reducer instead of to one of its ends, and gives
+// the reducer and the run between the two.
+func reducerAt(kind *catalogue.Kind, run *model.Run, end sized, runSize model.TubeSize, runBore quantity.Bore) []model.Change {
 	at, way := end.port.PortAt(end.part.Meta())
 	part, err := kind.New(model.NewID("p"), at.Add(model.Point{X: 10 * way.X, Y: 10 * way.Y}))
 	if err != nil {
@@ -149,20 +191,17 @@ func (p *Pass) reducerBetween(run *model.Run, end sized, runSize model.TubeSize,
 	}
 	toRun, toPort := small, large
 	f.Size, f.SecondSize, f.FlatSide = quantity.Some(end.size), quantity.Some(runSize), quantity.Some(model.FlatBottom)
-	if runBore > portBore {
+	if runBore > end.bore.Or(0) {
 		f.Size, f.SecondSize = f.SecondSize, f.Size
 		toRun, toPort = large, small
 	}
-	after := model.Clone(run)
 	joined := model.End{Part: f.ID, Port: toRun}
-	if after.From.Part == end.at.Element && after.From.Port == end.at.Port {
-		after.From = joined
+	if run.From.Part == end.at.Element && run.From.Port == end.at.Port {
+		run.From = joined
 	} else {
-		after.To = joined
+		run.To = joined
 	}
-	face := faceRun(model.End{Part: f.ID, Port: toPort}, model.End{Part: end.at.Element, Port: end.at.Port})
-	return []Remedy{{Message: "fit an eccentric reducer", Edit: model.Edit{Label: "fit a reducer",
-		Changes: []model.Change{model.Adding(f), model.Replacing(run, after), model.Adding(face)}}}}
+	return []model.Change{model.Adding(f), model.Adding(faceRun(model.End{Part: f.ID, Port: toPort}, model.End{Part: end.at.Element, Port: end.at.Port}))}
 }
 
 // eccentric gives the kind of an eccentric reducer, or nil.

@@ -13,6 +13,7 @@ import (
 type Value struct {
 	si   float64
 	unit *unit
+	of   string // what it is of, where its unit does not tell: "difference"
 }
 
 // unit is how one sort of number is written, in the file and in each display
@@ -72,23 +73,29 @@ func Of[T ~float64](q T) Value {
 	t := reflect.TypeFor[T]()
 	if file, ok := quantity.FileUnit(t); ok && file.Key != "" {
 		if u := unitFor(file.Key); u != nil {
-			return Value{float64(q), u}
+			return Value{si: float64(q), unit: u}
 		}
 	}
-	return Value{float64(q), number}
+	return Value{si: float64(q), unit: number}
 }
 
 // Number gives a count or other bare number as a Value.
-func Number(x float64) Value { return Value{x, number} }
+func Number(x float64) Value { return Value{si: x, unit: number} }
 
 // Diameters gives x times a diameter as a Value: "1.5 D".
-func Diameters(x float64) Value { return Value{x, diameters} }
+func Diameters(x float64) Value { return Value{si: x, unit: diameters} }
 
 // Percent gives a share (0.01 is 1 %) as a Value.
-func Percent(share float64) Value { return Value{share, percent} }
+func Percent(share float64) Value { return Value{si: share, unit: percent} }
+
+// Difference says that the value is one between two others: "12.7 mm difference".
+func (v Value) Difference() Value {
+	v.of = "difference"
+	return v
+}
 
 // Wetting gives a flow per length of circumference, in m²/s, as a Value.
-func Wetting(x float64) Value { return Value{x, wetting} }
+func Wetting(x float64) Value { return Value{si: x, unit: wetting} }
 
 // Known says whether there is a value.
 func (v Value) Known() bool { return v.unit != nil }
@@ -109,11 +116,15 @@ func (v Value) Text(s quantity.System) string {
 	text := quantity.Number(u.FromSI(v.si))
 	switch {
 	case u.Name == "":
-		return text
 	case u.Name[0] == ' ':
-		return text + u.Name
+		text += u.Name
+	default:
+		text += " " + u.Name
 	}
-	return text + " " + u.Name
+	if v.of != "" {
+		text += " " + v.of
+	}
+	return text
 }
 
 // valueJSON is a value in JSON output: the number in the unit of the circuit
