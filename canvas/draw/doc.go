@@ -6,5 +6,8 @@
 // parts stay references to their kind, which the screen draws from stored
 // images and a [Writer] takes apart into lines with [Symbol.Figures].
 //
+// What is made for paper is added to the picture: [Findings] marks places,
+// [FindingList] tells them beneath the drawing, [Caption] sets title and legend.
+//
 // The package knows no window and no rule.
 package draw

@@ -151,3 +151,17 @@ func BenchmarkZoom2000(b *testing.B) {
 		s.Draw(m, p, draw.Light, draw.View{Zoom: zoom})
 	}
 }
+
+// BenchmarkZoomOut2000 shows all, where tags are painted larger than they are, and
+// changes the zoom each frame.
+func BenchmarkZoomOut2000(b *testing.B) {
+	c, cat := plant(b, 2000), testKinds(b)
+	p := draw.Circuit(c, cat, draw.Options{Routes: route.NewCache(cat)})
+	s := draw.NewScreen()
+	m := image.NewRGBA(image.Rect(0, 0, 1280, 800))
+	v := draw.Fit(p.Bounds, 1280, 800, 10)
+	for b.Loop() {
+		v.Zoom *= 1.0001
+		s.Draw(m, p, draw.Light, v)
+	}
+}

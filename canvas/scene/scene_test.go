@@ -243,3 +243,25 @@ func TestOfProduction(t *testing.T) {
 	step.Positions = nil
 	checkFlows(t, p, scene.Of(p, step), []wanted{{"SB-211", "T-201", draw.Dry, ""}})
 }
+
+// BenchmarkOfDrain is the dearest scene: it routes the steps before it too.
+func BenchmarkOfDrain(b *testing.B) {
+	raw, err := assets.Files.ReadFile("demo/oat-drink-station.circuit.json")
+	if err != nil {
+		b.Fatal(err)
+	}
+	c, err := circuitfile.Decode("demo", raw)
+	if err != nil {
+		b.Fatal(err)
+	}
+	p := network.Build(c, catalogue.Builtin())
+	for _, step := range c.Steps() {
+		if step.Purpose.Or("") == model.Drain {
+			for b.Loop() {
+				scene.Of(p, step)
+			}
+			return
+		}
+	}
+	b.Fatal("no drain step")
+}
