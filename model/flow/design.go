@@ -348,7 +348,7 @@ func (w *work) sectionOf(edges []int) (*section, []int, error) {
 	if len(sec.missing) > 0 {
 		return nil, nil, &NotSolvedError{"data is missing, first: " + string(sec.missing[0].Record) + " " + sec.missing[0].Key}
 	}
-	if err := sec.start(w, nil); err != nil {
+	if err := sec.start(w, kept{}); err != nil {
 		return nil, nil, err
 	}
 	for _, c := range sec.chains {

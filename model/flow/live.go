@@ -6,8 +6,8 @@ import (
 	. "rinsewright/model/quantity"
 )
 
-// choose finds the edges that may carry flow: all that liquid reaches, less what
-// hangs off it without an end.
+// choose finds the edges that may carry flow: all that hangs together with what
+// liquid reaches, less what has no end.
 func (w *work) choose() {
 	p := w.p
 	w.live = make([]bool, len(p.Edges))

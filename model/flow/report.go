@@ -256,6 +256,9 @@ func (w *work) reportSupply() {
 		u.Short = Some(asked - flow)
 		u.Full = u.Flow
 	}
+	if told && known && flow > asked*(1+1e-6) {
+		u.Over = Some(flow - asked)
+	}
 }
 
 // lost adds up what leaves the route; unknown while a section is not solved.

@@ -19,7 +19,7 @@ const (
 
 // start makes the solver of a section, or takes that of an earlier solve of the same
 // network.
-func (s *section) start(w *work, before *section) error {
+func (s *section) start(w *work, before kept) error {
 	for i := range s.links {
 		l := &s.links[i]
 		if !l.resists() {
@@ -29,9 +29,8 @@ func (s *section) start(w *work, before *section) error {
 		l.loss = s.minor(l, float64(guess), w.fluid)
 		s.net.Links[i].Law = s.pipe(l, w.opt)
 	}
-	if before != nil && before.solver != nil && sameShape(&s.net, &before.net) {
+	if before.solver != nil && sameShape(&s.net, &before.net) {
 		s.solver, s.last = before.solver, before.last
-		before.solver = nil
 		for i := range s.links {
 			l := &s.links[i]
 			if l.resists() && before.links[i].resists() {

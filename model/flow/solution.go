@@ -123,6 +123,7 @@ type Supply struct {
 	Needed Opt[Ratio] // speed that gives the flow asked, also where it lies beyond the limits; unknown where none does
 	Full   Opt[Flow]  // flow at the greatest speed, where that falls short of Asked
 	Short  Opt[Flow]  // by how much the flow falls short of Asked
+	Over   Opt[Flow]  // by how much it exceeds Asked: the pump is at its least speed, or there is none to slow
 }
 
 // Split is a node at which the flow divides.

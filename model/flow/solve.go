@@ -24,7 +24,16 @@ func Solve(p *network.Plant, h *network.Heights, step *model.Step, opt Options) 
 // last one of the same step where the network still has the same shape. The zero
 // Solver is ready. Not for use from several goroutines at once.
 type Solver struct {
-	before map[model.ID][]*section
+	before map[model.ID][]kept
+}
+
+// kept is what a section leaves for the next solve of its step. Solutions that were
+// handed out never look at it.
+type kept struct {
+	net    hydraulic.Network
+	links  []link
+	solver *hydraulic.Solver
+	last   *hydraulic.Result
 }
 
 // Solve is as the function [Solve].
@@ -49,9 +58,14 @@ func (s *Solver) Solve(p *network.Plant, h *network.Heights, step *model.Step, o
 	w.sol.Supply.Asked = step.Flow
 	w.run(s.before[step.ID])
 	if s.before == nil {
-		s.before = map[model.ID][]*section{}
+		s.before = map[model.ID][]kept{}
 	}
-	s.before[step.ID] = w.sections
+	now := make([]kept, len(w.sections))
+	for i, sec := range w.sections {
+		now[i] = kept{sec.net, sec.links, sec.solver, sec.last}
+		sec.solver = nil
+	}
+	s.before[step.ID] = now
 	sortAssumptions(w.sol.Assumptions)
 	w.sol.Missing = sortMissing(w.sol.Missing)
 	return w.sol, nil
@@ -60,7 +74,7 @@ func (s *Solver) Solve(p *network.Plant, h *network.Heights, step *model.Step, o
 // Forget drops what is kept of earlier solves.
 func (s *Solver) Forget() { s.before = nil }
 
-func (w *work) run(before []*section) {
+func (w *work) run(before []kept) {
 	switch {
 	case !w.route.Found:
 		w.fail(model.PlaceOf(w.step.ID), "no way leads from source to destination: %s", w.route.Why)
@@ -95,7 +109,7 @@ func (w *work) run(before []*section) {
 		if !known || len(s.missing) > 0 {
 			continue
 		}
-		var old *section
+		var old kept
 		if i < len(before) {
 			old = before[i]
 		}
