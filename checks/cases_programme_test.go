@@ -135,14 +135,20 @@ want-not-assessed s4 rinse-from-used-tank "medium of step final-rinse"`},
 	{"no-recovery", "bad", `
 part T-3 recovered-tank
 part X-1 sewer-drain
+run r1 T-3.outlet X-1.a DN50 1/-1
 step s1 final-rinse to=X-1
 want s1 no-recovery "note: step final-rinse sends clean water to X-1 while T-3 stands by"`},
+	{"no-recovery", "a tank that nothing joins does not stand by", `
+part T-3 recovered-tank
+part X-1 sewer-drain
+step s1 final-rinse to=X-1`},
 	{"no-recovery", "good", `
 part T-3 recovered-tank
 step s1 final-rinse to=T-3`},
 	{"no-recovery", "the later part is recovered", `
 part T-3 recovered-tank
 part X-1 sewer-drain
+run r1 T-3.outlet X-1.a DN50 1/-1
 step s1 final-rinse to=X-1
 step s2 final-rinse to=T-3`},
 	{"no-recovery", "no tank", `
@@ -151,10 +157,12 @@ step s1 final-rinse to=X-1`},
 	{"no-recovery", "first rinse may go to sewer", `
 part T-3 recovered-tank
 part X-1 sewer-drain
+run r1 T-3.outlet X-1.a DN50 1/-1
 step s1 first-rinse to=X-1`},
 	{"no-recovery", "another programme recovers", `
 part T-3 recovered-tank
 part X-1 sewer-drain
+run r1 T-3.outlet X-1.a DN50 1/-1
 step s1 final-rinse to=X-1 programme=A
 step s2 final-rinse to=T-3 programme=B
 want s1 no-recovery "stands by"`},

@@ -16,10 +16,18 @@ step s1 alkali-wash from=T-1 to=T-1 cleans=F-1 flow_m3h=11 running=P-1
 var casesWhole = []ruleCase{
 	{"open-end", "bad", loop + `
 drop r2
+want P-1 open-end "fix: nothing is joined to P-1, Discharge"
+want F-1 open-end "F-1, Inlet"`},
+	{"open-end", "a part on nothing at all is told by not-connected", loop + `
+drop r2
 drop r3
-want P-1 open-end "nothing is joined to P-1, Discharge"
-want F-1 open-end "F-1, Inlet"
-want F-1 open-end "F-1, Outlet"`},
+want P-1 open-end "nothing is joined to P-1, Discharge"`},
+	{"open-end", "a port without a title", `
+note A valve on a tank: its far port is named by where it lies in the drawing.
+part T-1 water-tank
+part V-1 butterfly-valve
+run r1 T-1.outlet V-1.a face
+want V-1 open-end "nothing is joined to V-1, port on the right"`},
 	{"open-end", "good", loop},
 	{"open-end", "loose run", loop + `
 run r9 T-1.nozzle - DN25 1/1
@@ -72,7 +80,12 @@ want V-9 not-connected "V-9: no run joins"`},
 part T-8 water-tank
 part P-8 centrifugal-pump
 run r8 T-8.outlet P-8.a DN50 1/0
-want P-8 not-connected "P-8 and one more"`},
+want T-8 not-connected "T-8 and one more: no run joins this"`},
+	{"not-connected", "named after its vessel", loop + `
+part CA-8 cap
+part T-8 recovered-tank
+run r8 T-8.outlet CA-8.a face
+want T-8 not-connected "T-8 and one more"`},
 	{"not-connected", "good", loop},
 	{"not-connected", "frame is no part", loop + `
 part B-1 station-frame`},
@@ -145,7 +158,14 @@ set r2 tag=`},
 	{"size-jump", "bad", loop + `
 note 66 - 50 = 16 mm.
 set r2 size=DN65
-want r2 size-jump "fix: run from P-1 to F-1 has a bore of 66 mm between P-1, Discharge with 50 mm and F-1, Inlet with 50 mm, and no reducer is at either end"`},
+want r2 size-jump "fix: run from P-1 to F-1 has a bore of 66 mm, P-1 at one end 50 mm and F-1 at the other 50 mm, and no reducer is between them"`},
+	{"size-jump", "between two bores", loop + `
+note 66 - 50 = 16 mm at P-1, 66 - 38 = 28 mm at F-1: no one size fits both.
+set r2 size=DN65
+set F-1 size=DN40
+set r3 size=DN40
+set T-1 inlet_size=DN40
+want r2 size-jump "P-1 at one end 50 mm and F-1 at the other 38 mm"`},
 	{"size-jump", "at one end", loop + `
 note 66 - 50 = 16 mm at P-1; F-1 fits.
 set r2 size=DN65
@@ -180,7 +200,7 @@ set P-1 outlet_size=1_1/2in
 set F-1 size=1_1/2in
 set r3 size=1_1/2in
 set T-1 inlet_size=1_1/2in
-want r2 size-jump "a bore of 35.6 mm between P-1, Discharge with 34.8 mm"`},
+want r2 size-jump "a bore of 35.6 mm, P-1 at one end 34.8 mm"`},
 	{"size-jump", "with a reducer", loop + `
 note The reducer takes the step from 50 to 66 mm.
 part R-1 eccentric-reducer size=DN65 second_size=DN50

@@ -21,7 +21,7 @@ func (p *Pass) onSupply(after model.Class, what string, traits ...string) {
 	if len(seen) > 0 {
 		return
 	}
-	at := p.supplyPlace(s)
+	at := p.supplyPlace(after, s)
 	where := "before " + p.Name(s.cleaned[0])
 	if after != "" && p.Circuit.Part(at.Element).Class() == after {
 		where = "after " + p.Name(at.Element) + " and " + where
@@ -62,10 +62,10 @@ func (p *Pass) judgedSides() *sides {
 }
 
 // supplyPlace is where a missing instrument of the supply is told: at the last
-// heater, else the last pump, of the supply, else at the source.
-func (p *Pass) supplyPlace(s *sides) model.Place {
+// part of a class, else the last pump or heater, of the supply, else at the source.
+func (p *Pass) supplyPlace(after model.Class, s *sides) model.Place {
 	along := p.along(s)
-	for _, class := range []model.Class{model.ClassExchanger, model.ClassPump} {
+	for _, class := range []model.Class{after, model.ClassPump, model.ClassExchanger} {
 		last, at := -1, model.Place{}
 		for _, part := range p.ofClass(class) {
 			for _, e := range p.Plant().PartEdges(part.RecordID()) {

@@ -74,7 +74,7 @@ func (p *Pass) judgeLeg(leg network.Leg, at model.Place) {
 	if fromAxis := float64(length) + float64(leg.Main.Or(0))/2; above(fromAxis, stop.Is()*float64(bore)) {
 		severity = Stop
 		f.LimitName, f.Measured = "dead-leg-stop", Diameters(fromAxis/float64(bore))
-		f.Message = Say("%v; measured from the axis of the flowing tube it is %v, longer than %v, above which it must not be built so", f.Message, f.Measured, stop.Value)
+		f.Message = Say("%v; %v from the axis of the flowing tube, longer than the %v above which it must not be built", f.Message, f.Measured, stop.Value)
 	}
 	p.ReportAs(severity, f)
 }

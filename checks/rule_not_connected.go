@@ -7,7 +7,7 @@ var ruleNotConnected = &Rule{
 	Doc: Doc{
 		Title:    "Part that nothing joins to the circuit",
 		Why:      "What is not joined is neither fed nor drained nor checked.",
-		How:      "Parts joined by runs form groups. Every group but the largest is reported once, at its first part. Frames and boxes are no parts of the plant.",
+		How:      "Parts joined by runs form groups. Every group but the largest is reported once, at its most important part: a vessel before a pump, a pump before a fitting. Frames and boxes are no parts of the plant.",
 		Blind:    "Which of two groups is the one that was meant.",
 		Remedy:   "Draw the run that joins it, or take it out.",
 		Cites:    []Citation{commonPractice},
@@ -17,47 +17,73 @@ var ruleNotConnected = &Rule{
 }
 
 func runNotConnected(p *Pass) {
-	group := map[model.ID]int{}
-	var members [][]model.ID
-	for _, part := range p.Circuit.Parts() {
-		id := part.RecordID()
-		if _, done := group[id]; done || part.Class() == model.ClassFrame {
+	g := groupsOf.Of(p.Snapshot)
+	for i, all := range g.members {
+		if i == g.largest {
 			continue
 		}
-		n := len(members)
-		group[id] = n
+		first := all[0]
+		for _, id := range all {
+			if importance[p.Circuit.Part(id).Class()] > importance[p.Circuit.Part(first).Class()] {
+				first = id
+			}
+		}
+		places := []model.Place{model.PlaceOf(first)}
+		for _, id := range all {
+			if id != first {
+				places = append(places, model.PlaceOf(id))
+			}
+		}
+		p.Report(Finding{At: places[0], Places: places, Measured: Number(float64(len(all))),
+			Message: Say("%v%v: no run joins this to the rest of the circuit", p.Name(first), others(len(all)-1))})
+	}
+}
+
+// importance tells which of some parts to name for all.
+var importance = map[model.Class]int{
+	model.ClassVessel: 9, model.ClassObject: 8, model.ClassPump: 7, model.ClassExchanger: 6, model.ClassSpray: 5,
+	model.ClassTerminal: 4, model.ClassValve: 3, model.ClassInstrument: 2, model.ClassFitting: 1,
+}
+
+// groups are the parts of the circuit that runs join, in order of their first
+// part. Frames and boxes belong to none.
+type groups struct {
+	of      map[model.ID]int
+	members [][]model.ID
+	largest int // counts as the circuit; of equal ones the first
+}
+
+var groupsOf = NewFact("groups", func(s *Snapshot) *groups {
+	out := &groups{of: map[model.ID]int{}}
+	for _, part := range s.Circuit.Parts() {
+		id := part.RecordID()
+		if _, done := out.of[id]; done || part.Class() == model.ClassFrame {
+			continue
+		}
+		n := len(out.members)
+		out.of[id] = n
 		all := []model.ID{id}
 		for i := 0; i < len(all); i++ {
-			for _, run := range p.Circuit.RunsAt(all[i]) {
-				for _, end := range []model.End{run.From, run.To} {
-					other := p.Circuit.Part(end.Part)
-					if other == nil || other.Class() == model.ClassFrame {
-						continue
-					}
-					if _, done := group[end.Part]; !done {
-						group[end.Part] = n
-						all = append(all, end.Part)
-					}
+			for _, other := range s.joinedTo(all[i]) {
+				part := s.Circuit.Part(other)
+				if _, done := out.of[other]; !done && part != nil && part.Class() != model.ClassFrame {
+					out.of[other] = n
+					all = append(all, other)
 				}
 			}
 		}
-		members = append(members, all)
-	}
-	largest := 0
-	for i, all := range members {
-		if len(all) > len(members[largest]) {
-			largest = i
+		out.members = append(out.members, all)
+		if len(all) > len(out.members[out.largest]) {
+			out.largest = n
 		}
 	}
-	for i, all := range members {
-		if i == largest {
-			continue
-		}
-		var places []model.Place
-		for _, id := range all {
-			places = append(places, model.PlaceOf(id))
-		}
-		p.Report(Finding{At: places[0], Places: places, Measured: Number(float64(len(all))),
-			Message: Say("%v%v: no run joins this to the rest of the circuit", p.Name(all[0]), others(len(all)-1))})
-	}
+	return out
+})
+
+// loose says whether not-connected reports a part alone: no run joins it to
+// another.
+func (s *Snapshot) loose(id model.ID) bool {
+	g := groupsOf.Of(s)
+	n, known := g.of[id]
+	return known && n != g.largest && len(g.members[n]) == 1
 }

@@ -11,7 +11,7 @@ var ruleOpenEnd = &Rule{
 	Doc: Doc{
 		Title:    "Open end",
 		Why:      "An end with nothing on it leaks, or is a dead leg that nobody has drawn yet.",
-		How:      "Every port that its kind requires carries a run, and every run ends on a port that is there.",
+		How:      "Every port that its kind requires carries a run, and every run ends on a port that is there. A part that no run joins to anything is told by not-connected.",
 		Blind:    "Ports that may stay free, such as spare nozzles of a tank.",
 		Remedy:   "Lead the run to a port, or close the end with a cap.",
 		Cites:    []Citation{commonPractice},
@@ -42,7 +42,7 @@ func runOpenEnd(p *Pass) {
 			continue
 		}
 		for _, port := range kind.Ports {
-			if port.Required && !p.portUsed(part.RecordID(), port.Name) {
+			if port.Required && !p.portUsed(part.RecordID(), port.Name) && !p.loose(part.RecordID()) {
 				at := model.PlaceOfPort(part.RecordID(), port.Name)
 				p.Report(Finding{At: at, Message: Say("nothing is joined to %v", p.Where(at)), Fixes: p.capPort(part, kind, port)})
 			}

@@ -111,8 +111,9 @@ func (p *Pass) wrongRun(run *model.Run, from, to sized, tube catalogue.Tube) {
 	}
 	off := max(math.Abs(float64(a-bore)), math.Abs(float64(b-bore)))
 	p.Report(Finding{At: at, Places: []model.Place{at, from.at, to.at}, LimitName: "bore-step-most", Measured: Of(quantity.Bore(off)).Difference(),
-		Message: Say("%v has a bore of %v between %v with %v and %v with %v, and no reducer is at either end", p.Where(at), Of(bore), p.Where(from.at), Of(a), p.Where(to.at), Of(b)),
-		Fixes:   fixes})
+		Message: Say("%v has a bore of %v, %v at one end %v and %v at the other %v, and no reducer is between them",
+			p.Where(at), Of(bore), p.Name(from.at.Element), Of(a), p.Name(to.at.Element), Of(b)),
+		Fixes: fixes})
 }
 
 func (p *Pass) compareFaces(run *model.Run, from, to sized) {
