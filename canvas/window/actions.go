@@ -21,6 +21,7 @@ type actions struct {
 	toolSelect, toolRun, toolPan, turnRight, turnLeft, mirror, straighten, join, replaceKind, snap *action
 
 	zoomIn, zoomOut, natural, fit, fitSelection, grid, showParts, showProps, foldBottom *action
+	marksAll, marksGrave, marksNone                                                     *action
 	lookSystem, lookLight, lookDark, unitsMetric, unitsUS                               *action
 	gotoSearch, gotoBoard, gotoProps, gotoFindings, gotoSteps                           *action
 
@@ -138,6 +139,17 @@ func (w *Window) viewActions(a *actions) {
 		w.board.repaint()
 		w.refreshMenu()
 	}}
+	marks := func(label string, m marking) *action {
+		return &action{label: label, checked: func() bool { return w.board.marking == m }, run: func() {
+			w.board.marking = m
+			w.app.Preferences().SetString(prefMarks, string(m))
+			w.board.refreshOverlay()
+			w.refreshMenu()
+		}}
+	}
+	a.marksAll = marks("Of all findings", markAll)
+	a.marksGrave = marks("Of stops and fixes", markGrave)
+	a.marksNone = marks("None", markNone)
 	pane := func(label string, i int) *action {
 		return &action{label: label, checked: func() bool { return !w.panes.hidden[i] }, run: func() {
 			w.panes.show(i, w.panes.hidden[i])
@@ -151,25 +163,25 @@ func (w *Window) viewActions(a *actions) {
 	look := func(label string, l Look) *action {
 		return &action{label: label, checked: func() bool { return w.look() == l }, run: func() { w.setLook(l) }}
 	}
-	a.lookSystem = look("Light or dark as the system", LookSystem)
+	a.lookSystem = look("As the system", LookSystem)
 	a.lookLight = look("Light", LookLight)
 	a.lookDark = look("Dark", LookDark)
 	units := func(label string, s quantity.System) *action {
 		return &action{label: label, checked: func() bool { return w.system == s }, run: func() { w.setUnits(s) }}
 	}
-	a.unitsMetric = units("Metric units (m, bar, °C)", quantity.Metric)
-	a.unitsUS = units("US units (ft, psi, °F)", quantity.US)
-	a.gotoSearch = &action{label: "Go to the search for parts", shortcut: ctrl(fyne.KeyK), run: func() {
+	a.unitsMetric = units("Metric (m, bar, °C)", quantity.Metric)
+	a.unitsUS = units("US (ft, psi, °F)", quantity.US)
+	a.gotoSearch = &action{label: "Search for parts", shortcut: ctrl(fyne.KeyK), run: func() {
 		if w.panes.hidden[paneLeft] {
 			w.panes.show(paneLeft, true)
 		}
 		w.focus(w.parts.search)
 		w.parts.search.TypedShortcut(&fyne.ShortcutSelectAll{})
 	}}
-	a.gotoBoard = &action{label: "Go to the board", shortcut: ctrl(fyne.KeyB), run: w.focusBoard}
-	a.gotoProps = &action{label: "Go to the properties", shortcut: ctrl(fyne.KeyE), run: w.focusProperties}
-	a.gotoFindings = &action{label: "Go to the findings", shortcut: ctrl(fyne.KeyL), run: func() { w.tabs.pick(0); w.focus(w.findings.list) }}
-	a.gotoSteps = &action{label: "Go to the steps", shortcut: ctrl(fyne.KeyT), run: func() { w.tabs.pick(2); w.focus(w.steps.table) }}
+	a.gotoBoard = &action{label: "Board", shortcut: ctrl(fyne.KeyB), run: w.focusBoard}
+	a.gotoProps = &action{label: "Properties", shortcut: ctrl(fyne.KeyE), run: w.focusProperties}
+	a.gotoFindings = &action{label: "Findings", shortcut: ctrl(fyne.KeyL), run: func() { w.tabs.pick(0); w.focus(w.findings.list) }}
+	a.gotoSteps = &action{label: "Steps", shortcut: ctrl(fyne.KeyT), run: func() { w.tabs.pick(2); w.focus(w.steps.table) }}
 }
 
 func (w *Window) boardNatural() { w.board.natural() }

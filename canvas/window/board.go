@@ -2,6 +2,7 @@ package window
 
 import (
 	"image"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -39,6 +40,11 @@ type board struct {
 
 	findings []checks.Finding
 	picked   *checks.Finding
+	marking  marking // which findings are marked
+	marked   []findingMark
+	markKey  markLayoutKey // for which marked was made
+	flashed  []model.ID    // framed for a moment
+	flashing *time.Timer
 
 	pressed  bool
 	button   edit.Button
@@ -48,8 +54,9 @@ type board struct {
 	pointer  fyne.Position
 	menuAt   *fyne.Position // a menu is asked for when the button comes up
 	menuHit  edit.Hit
-	carrying string // kind that is dragged in from the store of parts
-	told     string // hint that was told last
+	carrying string      // kind that is dragged in from the store of parts
+	told     string      // hint that was told last
+	edge     *time.Timer // moves the view on while a gesture rests at the edge
 }
 
 var (
@@ -65,7 +72,7 @@ var (
 )
 
 func newBoard(on *Window) *board {
-	b := &board{on: on, ed: edit.NewEditor(on.doc), fits: true, grid: true, screen: draw.NewScreen(), routes: route.NewCache(on.cat)}
+	b := &board{on: on, ed: edit.NewEditor(on.doc), fits: true, grid: true, marking: markAll, screen: draw.NewScreen(), routes: route.NewCache(on.cat)}
 	b.view = view{draw.View{Zoom: unitsPerMillimetre}}
 	b.screen.Grid = edit.Grid
 	b.ed.OnPan = b.pulled
@@ -103,13 +110,6 @@ func (b *board) paint(w, h int) image.Image {
 	if b.buffer == nil || b.buffer.Rect.Dx() != w || b.buffer.Rect.Dy() != h {
 		b.buffer = image.NewRGBA(image.Rect(0, 0, w, h))
 	}
-	c := b.ed.Circuit()
-	if b.picture == nil || b.shows != c || b.with != b.on.lines {
-		opt := b.on.lines.options
-		opt.Routes = b.routes
-		b.picture = draw.Circuit(c, b.on.cat, opt)
-		b.shows, b.with = c, b.on.lines
-	}
 	v := b.view.View
 	if width := b.Size().Width; width > 0 {
 		v.Zoom *= float64(w) / float64(width)
@@ -118,8 +118,20 @@ func (b *board) paint(w, h int) image.Image {
 	if b.grid {
 		b.screen.Grid = edit.Grid * 2
 	}
-	b.screen.Draw(b.buffer, b.picture, palette(darkNow()), v)
+	b.screen.Draw(b.buffer, b.draw(), palette(darkNow()), v)
 	return b.buffer
+}
+
+// draw gives the picture of the circuit as it is to be seen now.
+func (b *board) draw() *draw.Picture {
+	c := b.ed.Circuit()
+	if b.picture == nil || b.shows != c || b.with != b.on.lines {
+		opt := b.on.lines.options
+		opt.Routes = b.routes
+		b.picture = draw.Circuit(c, b.on.cat, opt)
+		b.shows, b.with = c, b.on.lines
+	}
+	return b.picture
 }
 
 // repaint draws the circuit anew, and what lies over it.

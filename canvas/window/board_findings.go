@@ -2,6 +2,10 @@ package window
 
 import (
 	"image/color"
+	"strconv"
+	"time"
+
+	"fyne.io/fyne/v2"
 
 	"rinsewright/canvas/edit"
 	"rinsewright/canvas/place"
@@ -87,35 +91,40 @@ func (b *board) spot(d *edit.Drawing, p model.Place) (model.Point, bool) {
 	return model.Point{}, false
 }
 
-// paintFindings marks each place once, with its gravest finding, and lights the
-// way of the one that is picked up.
+// paintFindings marks each thing once, with its gravest finding and how many
+// there are, and lights up the places of the one that is picked.
 func (b *board) paintFindings() {
-	d := b.on.drawing()
 	if b.picked != nil {
-		b.paintPicked(d, b.picked)
+		b.paintPicked(b.on.drawing(), b.picked)
 	}
-	shown := b.view.shown(b.Size())
-	side := float32(14)
-	if b.view.scale() < readable/1.5 {
-		side = 10
+	if b.view.Zoom < 0.4 {
+		return
 	}
-	taken := map[model.Point]bool{}
+	shown := b.view.shown(b.Size()).Grown(5)
+	size := sizeOfMark(b.view.scale())
 	count := 0
-	for i := range b.findings { // worst first
-		f := &b.findings[i]
-		at, ok := b.spot(d, f.At)
-		if !ok || taken[at] || !shown.Contains(at) || b.view.Zoom < 0.4 {
+	for _, m := range b.marks() { // worst first
+		if !shown.Contains(m.at) { // nor what has no place
 			continue
 		}
-		taken[at] = true
 		if count++; count > mostMarks {
 			break
 		}
-		// Beside the spot, so that a port stays to be seen and taken.
-		b.over.icon(b.view.on(at).AddXY(side*0.6, -side*0.6), side, severityIcon(f.Severity))
+		p := b.view.on(m.at)
+		b.over.icon(p, size.side, severityIcon(m.worst))
+		if m.count > 1 && size.count > 0 {
+			t := b.over.texts.next()
+			t.Text, t.Color, t.Alignment = strconv.Itoa(m.count), colour(severityColour(m.worst)), fyne.TextAlignLeading
+			t.TextSize, t.TextStyle = 10, fyne.TextStyle{Bold: true}
+			t.Move(p.AddXY(size.side/2+1, -size.side/2))
+			t.Resize(fyne.NewSize(20, size.side))
+			b.over.objects = append(b.over.objects, t)
+		}
 	}
 }
 
+// paintPicked frames what a finding is about: its parts by a line about them that
+// leaves them to be seen, its runs by a pale band, a port by a ring.
 func (b *board) paintPicked(d *edit.Drawing, f *checks.Finding) {
 	name := severityColour(f.Severity)
 	if f.NotAssessed {
@@ -125,34 +134,63 @@ func (b *board) paintPicked(d *edit.Drawing, f *checks.Finding) {
 	if !ok {
 		return
 	}
-	faint := color.NRGBA{c.R, c.G, c.B, 80}
+	band := color.NRGBA{c.R, c.G, c.B, 70}
 	light := func(p model.Place, strong bool) {
-		stroke, width := faint, float32(7)
-		if strong {
-			stroke = color.NRGBA{c.R, c.G, c.B, 140}
-		}
 		switch r := d.Circuit().Record(p.Element).(type) {
 		case model.Part:
-			k, q := b.corners(d.Box(r), 5)
-			edge := color.NRGBA{c.R, c.G, c.B, 120}
+			k, q := b.corners(d.Box(r), 6)
+			edge, width := color.NRGBA{c.R, c.G, c.B, 110}, float32(1.5)
 			if strong {
-				edge = c
+				edge, width = c, 2
 			}
-			b.over.box(k, q, edge, color.NRGBA{c.R, c.G, c.B, 36}, 2)
+			b.over.box(k, q, edge, color.NRGBA{c.R, c.G, c.B, 20}, width)
 			if at, ok := b.spot(d, p); ok && p.Port != "" {
 				b.over.ring(b.view.on(at), 8, c, color.Transparent, 2)
 			}
 		case *model.Run:
-			b.over.polyline(b.points(d.Line(r)), stroke, width)
+			b.over.polyline(b.points(d.Line(r)), band, 9)
 		}
 	}
-	for _, p := range f.Way {
-		light(p, false)
+	seen := map[model.Place]bool{}
+	for _, list := range [][]model.Place{f.Places, f.Way} {
+		for i, p := range list {
+			if !seen[p] {
+				seen[p] = true
+				light(p, i == 0 || p.Element == f.At.Element)
+			}
+		}
 	}
-	for _, p := range f.Places {
-		light(p, true)
+}
+
+// flash frames things for a moment, so that the eye finds them.
+func (b *board) flash(ids ...model.ID) {
+	b.flashed = ids
+	if b.flashing != nil {
+		b.flashing.Stop()
 	}
-	if at, ok := b.spot(d, f.At); ok {
-		b.over.ring(b.view.on(at), 13, c, color.Transparent, 2.5)
+	b.flashing = time.AfterFunc(flashFor, func() {
+		fyne.Do(func() {
+			b.flashed = nil
+			b.refreshOverlay()
+		})
+	})
+	b.refreshOverlay()
+}
+
+const flashFor = 1800 * time.Millisecond
+
+func (b *board) paintFlash() {
+	if len(b.flashed) == 0 {
+		return
+	}
+	d := b.on.drawing()
+	for _, id := range b.flashed {
+		switch r := d.Circuit().Record(id).(type) {
+		case model.Part:
+			p, q := b.corners(d.Box(r), 9)
+			b.over.box(p, q, b.accent(255), b.accent(40), 3)
+		case *model.Run:
+			b.over.polyline(b.points(d.Line(r)), b.accent(120), 11)
+		}
 	}
 }

@@ -55,13 +55,15 @@ func (b *board) send(kind edit.EventKind, at fyne.Position, key string) {
 
 // tellHint says what a click would do, or why the last one did nothing.
 func (b *board) tellHint() {
-	hint := b.ed.Overlay().Hint
+	o := b.ed.Overlay()
+	hint, warn := o.Hint, o.Warn
 	if m := b.ed.Message(); m != "" {
-		hint = m
+		hint, warn = m, true
 	}
 	if hint != b.told {
 		b.told = hint
 		b.on.status.tellHint(hint)
+		b.on.status.warn(warn)
 	}
 }
 
@@ -115,6 +117,7 @@ func (b *board) moved(p fyne.Position) {
 	b.pointer = p
 	b.on.status.tellPlace(b.view.at(p), true)
 	b.send(edit.Move, p, "")
+	b.followEdge()
 }
 
 func (b *board) MouseOut() {

@@ -21,8 +21,12 @@ func (b *board) refreshOverlay() {
 	o := b.over
 	o.begin()
 	b.paintFindings()
+	b.paintLoose()
+	b.paintFlash()
 	b.paintSelection()
-	b.paintTool(b.ed.Overlay())
+	tool := b.ed.Overlay()
+	b.paintTool(tool)
+	b.paintTip(tool.Tip, tool.TipAt)
 	b.paintEmpty()
 	if cv := fyne.CurrentApp().Driver().CanvasForObject(b.over); cv != nil {
 		cv.Refresh(b.over)

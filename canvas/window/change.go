@@ -157,6 +157,17 @@ func (w *Window) applyRemedy(x checks.Remedy) {
 	w.guard("apply the remedy", func() { w.try(x.Edit, nil) })
 }
 
+// gotoPlace shows a place on the drawing and selects what it is on.
+func (w *Window) gotoPlace(at model.Place) {
+	if w.circuit().Record(at.Element) == nil {
+		return
+	}
+	w.doc.Select(at.Element)
+	w.board.lookAt(w.board.placeBounds(w.drawing(), at))
+	w.board.flash(at.Element)
+	w.events.tell("place", map[string]any{"id": string(at.Element), "port": at.Port})
+}
+
 // selectAndShow selects a record and brings it into view.
 func (w *Window) selectAndShow(id model.ID) {
 	w.doc.Select(id)

@@ -1,7 +1,10 @@
 package window
 
 import (
+	"strings"
+
 	"rinsewright/canvas/draw"
+	"rinsewright/canvas/scene"
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/network"
@@ -23,61 +26,51 @@ type shownLineUp struct {
 	circuit *model.Circuit
 	step    *model.Step
 	options draw.Options
-	route   bool
-	why     string // if there is no route: what is missing
-	through map[model.ID]passes
-}
-
-func (l *shownLineUp) passes(run model.ID) passes {
-	if l == nil || !l.route {
-		return passesUnknown
-	}
-	return l.through[run]
+	plant   *network.Plant
+	route   *network.Route // nil while no step is shown
 }
 
 // lineUpOf works out what a step does; step nil is the circuit at rest.
 func lineUpOf(c *model.Circuit, cat *catalogue.Catalogue, step *model.Step) *shownLineUp {
-	l := &shownLineUp{circuit: c, step: step, through: map[model.ID]passes{}}
-	if step == nil {
-		return l
-	}
-	plant := network.Build(c, cat)
-	lineUp := plant.LineUp(step)
-	route := plant.Route(lineUp)
-	l.route, l.why = route.Found, route.Why
-	l.options.Positions = lineUp.Positions
-	l.options.Flow = map[model.ID]draw.Flow{}
-	l.options.Media = map[model.ID]model.Medium{}
-	medium, known := step.Medium.Get()
-	for _, r := range c.Runs() {
-		flow, share := flowOf(route, plant.RunEdges(r.ID))
-		l.options.Flow[r.ID] = flow
-		l.through[r.ID] = share
-		if known && flow != draw.Dry {
-			l.options.Media[r.ID] = medium
-		}
+	l := &shownLineUp{circuit: c, step: step, plant: network.Build(c, cat)}
+	l.options = scene.Of(l.plant, step)
+	if step != nil {
+		l.route = l.plant.Route(l.plant.LineUp(step))
 	}
 	return l
 }
 
-// flowOf tells what liquid does in the edges of one run.
-func flowOf(route *network.Route, edges []int) (draw.Flow, passes) {
-	flow, share := draw.Dry, passesNothing
-	for _, e := range edges {
+// found says whether the step shown has a route.
+func (l *shownLineUp) found() bool { return l != nil && l.route != nil && l.route.Found }
+
+// passes tells how much of the flow goes through a run.
+func (l *shownLineUp) passes(run model.ID) passes {
+	if !l.found() {
+		return passesUnknown
+	}
+	share := passesNothing
+	for _, e := range l.plant.RunEdges(run) {
 		switch {
-		case route.InFlow[e] && route.Forward[e] < 0:
-			flow = draw.Backward
-		case route.InFlow[e]:
-			flow = draw.Forward
-		case route.Wet[e] && flow == draw.Dry:
-			flow = draw.Still
-		}
-		switch {
-		case route.Whole[e]:
-			share = passesWhole
-		case route.InFlow[e] && share == passesNothing:
+		case l.route.Whole[e]:
+			return passesWhole
+		case l.route.InFlow[e]:
 			share = passesShare
 		}
 	}
-	return flow, share
+	return share
+}
+
+// trouble says why the step shown has no route, in short and in full, and where
+// to look. A step that drains has none by its nature.
+func (l *shownLineUp) trouble() (short, full string, at model.Place) {
+	if l == nil || l.route == nil || l.route.Found || l.step.Purpose.Or("") == model.Drain {
+		return "", "", at
+	}
+	full = "No route: " + l.route.Why
+	short = l.route.Why
+	// What nothing joins is told by where it ends.
+	if _, detail, ok := strings.Cut(short, "; "); ok {
+		short = detail
+	}
+	return "No route: " + short, full, l.route.At
 }

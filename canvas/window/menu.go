@@ -32,6 +32,11 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		return m
 	}
 	w.items = nil
+	under := func(title string, m *fyne.Menu) *fyne.MenuItem {
+		item := fyne.NewMenuItem(title, nil)
+		item.ChildMenu = m
+		return item
+	}
 	fileMenu := list("File", a.newFile, a.openFile, line, a.saveFile, a.saveAs, line, a.exportPNG, a.exportSVG, a.exportCSV, a.exportJSON, line, a.quit)
 	recent := fyne.NewMenuItem("Open recent", nil)
 	recent.ChildMenu = w.recentMenu()
@@ -48,11 +53,17 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		w.items = append(w.items, menuItem{item, x})
 		check.Items = append(check.Items, item)
 	}
+	view := list("View", a.zoomIn, a.zoomOut, a.natural, a.fit, a.fitSelection, a.grid)
+	view.Items = append(view.Items, under("Marks of findings", list("", a.marksAll, a.marksGrave, a.marksNone)), fyne.NewMenuItemSeparator())
+	view.Items = append(view.Items, list("", a.showParts, a.showProps, a.foldBottom, line).Items...)
+	view.Items = append(view.Items,
+		under("Go to", list("", a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps)),
+		under("Light or dark", list("", a.lookSystem, a.lookLight, a.lookDark)),
+		under("Units", list("", a.unitsMetric, a.unitsUS)))
 	return fyne.NewMainMenu(fileMenu,
 		list("Edit", a.undo, a.redo, line, a.cut, a.copy, a.paste, a.duplicate, a.delete, line, a.selectAll, a.selectNone, a.nextPart, a.lastPart, a.find),
 		list("Draw", a.toolSelect, a.toolRun, a.toolPan, line, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.join, a.replaceKind, line, a.snap),
-		list("View", a.zoomIn, a.zoomOut, a.natural, a.fit, a.fitSelection, a.grid, line, a.showParts, a.showProps, a.foldBottom, line,
-			a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps, line, a.lookSystem, a.lookLight, a.lookDark, line, a.unitsMetric, a.unitsUS),
+		view,
 		list("Steps", a.addStep, a.duplicateStep, a.deleteStep, line, a.stepUp, a.stepDown, line, a.stepBefore, a.stepAfter, a.stepNone),
 		check,
 		list("Help", a.shortcuts, a.cautions, line, a.about))

@@ -18,6 +18,7 @@ const (
 	prefFolder = "folder"
 	prefNoSnap = "no-snap"
 	prefNoGrid = "no-grid"
+	prefMarks  = "finding-marks"
 	prefWide   = "window-width"
 	prefHigh   = "window-height"
 	prefPane   = "pane-" // and its number
@@ -82,6 +83,10 @@ func (w *Window) readPlace() {
 	p := w.app.Preferences()
 	w.board.ed.SnapToGrid = !p.Bool(prefNoSnap)
 	w.board.grid = !p.Bool(prefNoGrid)
+	switch m := marking(p.String(prefMarks)); m {
+	case markGrave, markNone:
+		w.board.marking = m
+	}
 	for i := range w.panes.sizes {
 		n := string(rune('0' + i))
 		if s := p.Float(prefPane + n); s > 40 {

@@ -42,7 +42,7 @@ func newPropertyPanel(on *Window) *propertyPanel {
 	p.scroll = container.NewVScroll(container.NewVBox())
 	head := container.New(tight{}, p.title, p.sub)
 	foot := container.NewVBox(widget.NewSeparator(), withLayout(leastHeight(52), p.help))
-	p.root = panel(container.NewBorder(container.NewVBox(head, widget.NewSeparator()), foot, nil, nil, p.scroll))
+	p.root = panel(container.NewBorder(container.NewVBox(head, widget.NewSeparator()), foot, nil, nil, scrolledForm(p.scroll)))
 	return p
 }
 

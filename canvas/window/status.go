@@ -50,14 +50,24 @@ func set(l *widget.Label, text string) {
 	}
 }
 
+// warn tells whether the hint speaks of something wrong.
+func (s *statusLine) warn(on bool) {
+	look := widget.MediumImportance
+	if on {
+		look = widget.WarningImportance
+	}
+	if s.hint.Importance != look || s.hint.TextStyle.Bold != on {
+		s.hint.Importance, s.hint.TextStyle.Bold = look, on
+		s.hint.Refresh()
+	}
+}
+
 // flash draws the eye to the hint for a moment.
 func (s *statusLine) flash() {
-	s.hint.Importance = widget.WarningImportance
-	s.hint.Refresh()
+	s.warn(true)
 	time.AfterFunc(2*time.Second, func() {
 		fyne.Do(func() {
-			s.hint.Importance = widget.MediumImportance
-			s.hint.Refresh()
+			s.warn(false)
 		})
 	})
 }

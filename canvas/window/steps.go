@@ -65,7 +65,7 @@ func newStepsPanel(on *Window) *stepsPanel {
 	p.side = container.NewVScroll(container.NewVBox())
 	left := container.NewBorder(container.NewBorder(nil, nil, bar, nil, hint), nil, nil, nil,
 		container.NewStack(p.table, container.NewPadded(p.empty)))
-	p.root = newBeside(left, p.side, 0.68).box
+	p.root = newBeside(left, scrolledForm(p.side), 0.68).box
 	return p
 }
 

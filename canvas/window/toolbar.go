@@ -21,7 +21,7 @@ type toolbar struct {
 	ids            []model.ID // of the entries of step
 	quietly        bool
 	earlier, later *widget.Button
-	routeAt        *widget.Label
+	trouble        *notice
 }
 
 const noStep = "none, all at rest"
@@ -50,11 +50,10 @@ func newToolbar(on *Window) *toolbar {
 	})
 	t.earlier = button(theme.NavigateBackIcon(), "", a.stepBefore)
 	t.later = button(theme.NavigateNextIcon(), "", a.stepAfter)
-	t.routeAt = quiet("")
-	t.routeAt.Truncation = fyne.TextTruncateEllipsis
+	t.trouble = newNotice(on)
 	left := container.NewHBox(t.pick, t.run, widget.NewSeparator(), t.undo, t.redo, widget.NewSeparator(), fit, t.snap, widget.NewSeparator(),
 		widget.NewLabel("Line-up shown:"), withLayout(fixedWidth(260), t.step), t.earlier, t.later)
-	t.root = container.New(layout.NewCustomPaddedLayout(2, 2, 4, 4), container.NewBorder(nil, nil, left, nil, t.routeAt))
+	t.root = container.New(layout.NewCustomPaddedLayout(2, 2, 4, 4), container.NewBorder(nil, nil, left, nil, t.trouble))
 	return t
 }
 
@@ -92,9 +91,10 @@ func (t *toolbar) refresh() {
 		t.step.SetSelectedIndex(at)
 	}
 	t.quietly = false
-	text := ""
-	if t.on.shownStep() != nil && !t.on.lines.route {
-		text = "No route: " + t.on.lines.why
+	short, full, where := t.on.lines.trouble()
+	if where == (model.Place{}) {
+		t.trouble.tell(short, full, nil)
+		return
 	}
-	set(t.routeAt, text)
+	t.trouble.tell(short, full+". Click to go there.", func() { t.on.gotoPlace(where) })
 }

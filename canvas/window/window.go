@@ -145,6 +145,7 @@ func (w *Window) tellHint(text string) {
 		w.board.told = ""
 	}
 	w.status.tellHint(text)
+	w.status.warn(false)
 }
 
 // apply makes an edit one step of the history.
