@@ -210,6 +210,24 @@ part TE-1 tee size=1/2in second_size=1/2in stub_mm=18.8`},
 	{"small-tee", "unequal", `
 note The branch of an unequal tee is judged as a dead leg, not here.
 part TE-1 tee size=1/2in second_size=3/4in`},
+	{"small-tee", "in a line that is never cleaned", loop + `
+note The tee stands in the line that doses concentrate into the tank; no cleaning step reaches it, for the check valve holds.
+part X-1 concentrate-supply size=1/2in
+part TE-1 tee size=1/2in second_size=1/2in
+part CA-1 cap size=1/2in
+part C-1 check-valve size=1/2in
+run r4 X-1.a TE-1.a 1/2in 1/0
+run r5 TE-1.branch CA-1.a face
+run r6 TE-1.b C-1.a 1/2in 1/0
+run r7 C-1.b T-1.nozzle 1/2in 1/0.5`},
+	{"small-tee", "in a line that is cleaned", loop + `
+note 1/2 in, full size: 5.58 D.
+part TE-1 tee size=1/2in second_size=1/2in
+part CA-1 cap size=1/2in
+run r2 P-1.b TE-1.a 1/2in 5/0.5
+run r4 TE-1.b F-1.a face
+run r5 TE-1.branch CA-1.a face
+want TE-1 small-tee "5.58 D long"`},
 	{"small-tee", "unknown", `
 note For DN10 nothing is published; the short outlet tells its stub itself.
 part TE-1 tee size=DN10 second_size=DN10

@@ -294,7 +294,8 @@ want C-1 wrong-way "from T-2 to T-1"`},
 part V-1 butterfly-valve size=DN50
 run r2 P-1.b V-1.a DN50 5/0.5
 run r4 V-1.b F-1.a DN50 face
-want s1 no-route "stop: step alkali-wash opens no way from T-1 back to T-1: shut on the way: V-1"`},
+want s1 no-route "stop: step alkali-wash opens no way from T-1 back to T-1: shut on the way: V-1"
+want-not-assessed s1 no-route "note: step alkali-wash: no route, so speed, sensors, dead legs and spray were not assessed"`},
 	{"no-route", "good", loop + `
 part V-1 butterfly-valve size=DN50
 run r2 P-1.b V-1.a DN50 5/0.5
@@ -306,20 +307,34 @@ run r2 P-1.b V-1.a DN50 5/0.5
 run r4 V-1.b F-1.a DN50 face
 set s1 V-1=open
 step s2 acid-wash from=T-1 to=T-1 flow_m3h=11
-want s2 no-route "V-1"`},
+want s2 no-route "V-1"
+want-not-assessed s2 no-route "note: step acid-wash: no route, so speed, sensors, dead legs and spray were not assessed"`},
 	{"no-route", "position unknown", loop + `
 note Nobody told where the valve stands; it is not taken as shut.
 part V-1 butterfly-valve size=DN50 normal=
 run r2 P-1.b V-1.a DN50 5/0.5
 run r4 V-1.b F-1.a DN50 face
-want-not-assessed s1 no-route "normal position of V-1"`},
+want-not-assessed s1 no-route "no route .unknown: normal position of V-1., so speed"`},
+	{"no-route", "against a check valve", loop + `
+note Told by wrong-way; what is left out for it is told here.
+part C-1 check-valve size=DN50
+run r2 P-1.b C-1.b DN50 5/0.5
+run r4 C-1.a F-1.a DN50 face
+want-not-assessed s1 no-route "no route, so speed"`},
+	{"no-route", "a drain step leaves nothing out", loop + `
+part V-1 butterfly-valve size=DN50
+run r2 P-1.b V-1.a DN50 5/0.5
+run r4 V-1.b F-1.a DN50 face
+step s1 drain from=T-1 to=T-1
+want s1 no-route "V-1"`},
 	{"no-route", "no source told", loop + `
 step s2 acid-wash to=T-1
 step s3 hold
 want-not-assessed s2 no-route "source of step acid-wash"`},
 	{"no-route", "nothing joins", loop + `
 drop r2
-want s1 no-route "nothing joins T-1 to T-1"`},
+want s1 no-route "nothing joins T-1 to T-1"
+want-not-assessed s1 no-route "note: step alkali-wash: no route, so speed, sensors, dead legs and spray were not assessed"`},
 
 	{"open-to-two", "bad", loop + `
 part T-2 acid-tank size=DN50

@@ -12,7 +12,7 @@ var ruleNoRoute = &Rule{
 	Doc: Doc{
 		Title:    "No way from source to destination",
 		Why:      "The pump runs against closed valves and nothing is washed.",
-		How:      "With the valves as the step says, a way is looked for from its source to its destination. A step that holds or drains may name no source.",
+		How:      "With the valves as the step says, a way is looked for from its source to its destination. A step that holds or drains may name no source. Rules that need a route leave out a step without one; that is told here once as not assessed.",
 		Blind:    "Whether the pressure suffices to press the liquid that way.",
 		Remedy:   "Open the valves on the way, or correct source and destination.",
 		Cites:    []Citation{byComputation},
@@ -38,11 +38,15 @@ func runNoRoute(p *Pass) {
 		missing = append(missing, missingKey(step, "destination"))
 	}
 	if len(missing) > 0 {
-		p.NotAssessed(at, missing...)
+		p.leftOut(missing...)
 		return
 	}
 	r := p.Route()
-	if r.Found || len(r.WrongWay) > 0 { // the latter is told by wrong-way
+	if r.Found {
+		return
+	}
+	if len(r.WrongWay) > 0 { // told by wrong-way
+		p.leftOut()
 		return
 	}
 	for _, e := range r.Shut {
@@ -53,8 +57,8 @@ func runNoRoute(p *Pass) {
 			}
 		}
 	}
+	p.leftOut(missing...)
 	if len(missing) > 0 {
-		p.NotAssessed(at, missing...)
 		return
 	}
 	places := []model.Place{at}
@@ -90,6 +94,29 @@ func (p *Pass) fromTo() string {
 		back = "back "
 	}
 	return "from " + p.Name(p.Step.Source) + " " + back + "to " + p.Name(p.Step.Destination)
+}
+
+// leftOut says once what all other rules leave out for want of a route, and what
+// is missing for one.
+func (p *Pass) leftOut(missing ...network.Missing) {
+	at := model.PlaceOf(p.Step.ID)
+	cleans, unsure := cleaningStep(p.Step)
+	what := ""
+	switch {
+	case p.Step.Purpose.Or("") == model.Production:
+		what = "what its product touches was"
+	case cleans || len(unsure) > 0:
+		what = "speed, sensors, dead legs and spray were"
+	default:
+		p.NotAssessed(at, missing...)
+		return
+	}
+	why := ""
+	if len(missing) > 0 {
+		why = " (unknown: " + missingText(p.Snapshot, missing) + ")"
+	}
+	p.ReportAs(Note, Finding{At: at, NotAssessed: true, Missing: missing,
+		Message: Say("%v: no route%v, so %v not assessed", p.Name(p.Step.ID), why, what)})
 }
 
 // openWay opens the valves that are shut on the shortest way.

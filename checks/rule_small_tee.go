@@ -5,6 +5,7 @@ import (
 
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
+	"rinsewright/model/network"
 	"rinsewright/model/quantity"
 )
 
@@ -14,7 +15,7 @@ var ruleSmallTee = &Rule{
 		Title:    "Small equal tee that is a dead leg by itself",
 		Why:      "The branch of a standard tee does not shrink with its tube: in small sizes it is a dead leg even with the valve right on it.",
 		How:      "The branch of an equal tee up to the limit in outside diameter: its length from the inner wall of the main over its bore. Where the length is not told, the published ratio of full-size tees stands: 12.0 at 1/4 in, 6.88 at 3/8 in, 5.58 at 1/2 in.",
-		Blind:    "Whether flow passes the branch. Larger tees; they are judged as dead legs where no flow passes.",
+		Blind:    "Whether flow passes the branch. Lines that no cleaning step reaches, where others are reached. Larger tees; they are judged as dead legs where no flow passes.",
 		Remedy:   "Use a tee with a short outlet or a block valve.",
 		Cites:    []Citation{{Source: "a secondary text on full-size tees after ASME BPE", Standing: StandingRead}},
 		Severity: Note,
@@ -36,9 +37,10 @@ func publishedTeeRatio(outside quantity.Bore) (ratio float64, known bool) {
 }
 
 func runSmallTee(p *Pass) {
+	cleaned := p.cleanedEdges()
 	for _, part := range p.ofTrait(catalogue.TraitTee) {
 		tee, ok := part.(*model.Fitting)
-		if !ok {
+		if !ok || cleaned != nil && !passes(p.Plant(), tee.ID, cleaned) {
 			continue
 		}
 		at := model.PlaceOf(tee.ID)
@@ -59,6 +61,24 @@ func runSmallTee(p *Pass) {
 		}
 		p.judgeSmallTee(tee, tube)
 	}
+}
+
+// cleanedEdges tells, by edge, what liquid reaches in the cleaning steps; nil while
+// no cleaning step has a route.
+func (p *Pass) cleanedEdges() []bool {
+	var routes []*network.Route
+	for _, step := range p.Circuit.Steps() {
+		if cleans, _ := cleaningStep(step); !cleans {
+			continue
+		}
+		if r := Route.Of(p.Snapshot, step); r.Found {
+			routes = append(routes, r)
+		}
+	}
+	if len(routes) == 0 {
+		return nil
+	}
+	return p.Plant().Wetted(routes)
 }
 
 func (p *Pass) judgeSmallTee(tee *model.Fitting, tube catalogue.Tube) {
