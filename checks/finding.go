@@ -13,11 +13,14 @@ import (
 type Finding struct {
 	ID          string // rule and place: the same in every run of the checks
 	Rule        string
+	Title       string // of the rule
+	Remedy      string // of the rule: a verb phrase
 	Severity    Severity
 	At          model.Place
 	Where       string            // At in words: the tag, or what it is
 	Places      []model.Place     // all that it concerns, At first
 	Steps       []model.ID        // in which it holds, in order of programme; empty: in all
+	InSteps     []StepName        // the same with their names
 	Measured    Value             // no value where there is nothing to measure
 	Limit       Value             // no value where the demand is not a number
 	LimitName   string            // of the profile's limit, where there is one
@@ -27,6 +30,14 @@ type Finding struct {
 	Fixes       []Remedy          // mechanical remedies, any one of which may be applied
 	Missing     []network.Missing // of a finding that says "not assessed"
 	NotAssessed bool
+}
+
+// StepName names a step in which a finding holds. In JSON, name and programme are
+// left out where the step has none.
+type StepName struct {
+	ID        model.ID `json:"id"`
+	Programme string   `json:"programme,omitempty"`
+	Name      string   `json:"name,omitempty"`
 }
 
 // Remedy is a remedy as an edit of the circuit that was checked. Applied to it,
@@ -53,9 +64,10 @@ func (r Remedy) Text(s quantity.System) string {
 // Text gives the message in the units of s.
 func (f *Finding) Text(s quantity.System) string { return f.Message.In(s) }
 
-// findingJSON is the shape of a finding in JSON output. It only ever grows.
+// findingJSON is the shape of a finding in JSON output. It only ever grows: keys
+// keep their names and meanings, and what reads them must pass over new ones.
 type findingJSON struct {
-	ID        string        `json:"id"`
+	ID        string        `json:"id"` // rule and place; stable from run to run
 	Rule      string        `json:"rule"`
 	Severity  Severity      `json:"severity"`
 	At        model.Place   `json:"at"`
@@ -72,6 +84,9 @@ type findingJSON struct {
 	Fixes     []string      `json:"fixes,omitempty"`
 	FixesUS   []string      `json:"fixes_us,omitempty"`
 	Missing   []missingJSON `json:"missing,omitempty"`
+	Title     string        `json:"title"`              // of the rule, one line
+	Remedy    string        `json:"remedy"`             // of the rule; fixes are the mechanical ones
+	InSteps   []StepName    `json:"in_steps,omitempty"` // steps by id, programme and name
 }
 
 type missingJSON struct {
@@ -86,6 +101,7 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		ID: f.ID, Rule: f.Rule, Severity: f.Severity, At: f.At, Where: f.Where, Places: f.Places, Steps: f.Steps,
 		Measured: f.Measured, Limit: f.Limit, LimitName: f.LimitName, Source: f.Source,
 		Message: f.Text(quantity.Metric), MessageUS: f.Text(quantity.US), Way: f.Way,
+		Title: f.Title, Remedy: f.Remedy, InSteps: f.InSteps,
 	}
 	for _, x := range f.Fixes {
 		out.Fixes = append(out.Fixes, x.Text(quantity.Metric))

@@ -28,7 +28,7 @@ func (p *Pass) Report(f Finding) { p.ReportAs(p.Rule.Doc.Severity, f) }
 
 // ReportAs is Report with another severity than the rule's own.
 func (p *Pass) ReportAs(s Severity, f Finding) {
-	f.Rule, f.Severity = p.Rule.Name, s
+	f.Rule, f.Title, f.Remedy, f.Severity = p.Rule.Name, p.Rule.Doc.Title, p.Rule.Doc.Remedy, s
 	f.Where = p.Where(f.At)
 	if !slices.Contains(f.Places, f.At) {
 		f.Places = slices.Insert(slices.Clone(f.Places), 0, f.At)

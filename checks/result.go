@@ -63,6 +63,7 @@ func (r *Result) collect(s *Snapshot, rules []*Rule, jobs []*job) {
 			}
 		}
 		for _, f := range merged(rule, done) {
+			f.InSteps = s.namesOf(f.Steps)
 			if f.NotAssessed {
 				r.NotAssessed = append(r.NotAssessed, f)
 			} else {
@@ -92,6 +93,19 @@ func compareFinding(a, b Finding) int {
 
 func compareMissing(a, b network.Missing) int {
 	return cmp.Or(cmp.Compare(a.Record, b.Record), cmp.Compare(a.Key, b.Key))
+}
+
+// namesOf names steps by their ids.
+func (s *Snapshot) namesOf(steps []model.ID) []StepName {
+	var out []StepName
+	for _, id := range steps {
+		name := StepName{ID: id}
+		if step := s.Circuit.Step(id); step != nil {
+			name.Programme, name.Name = step.Programme, step.Name
+		}
+		out = append(out, name)
+	}
+	return out
 }
 
 // mergeKey is what makes findings of a rule the same finding.

@@ -214,12 +214,24 @@ func TestUnassessedIsNotAFinding(t *testing.T) {
 	}
 }
 
+// A difference says so, in both systems; its number stays a number.
+func TestDifference(t *testing.T) {
+	v := checks.Of(quantity.Millimetres(12.7)).Difference()
+	if m, us := v.Text(quantity.Metric), v.Text(quantity.US); m != "12.7 mm difference" || us != "0.5 in difference" {
+		t.Errorf("%q, %q", m, us)
+	}
+	out, err := json.Marshal(v)
+	if err != nil || !bytes.Contains(out, []byte(`"value":12.7,"unit":"mm"`)) {
+		t.Errorf("%s, %v", out, err)
+	}
+}
+
 func TestJSONShape(t *testing.T) {
 	rule := made("slow", checks.AnyStep, func(p *checks.Pass) {
 		p.Report(checks.Finding{At: model.PlaceOfStretch("r1", 1), Measured: checks.Of(quantity.Velocity(0.9)),
 			Limit: checks.Of(quantity.Velocity(1.5)), Message: checks.Say("%v is below %v", checks.Of(quantity.Velocity(0.9)), checks.Of(quantity.Velocity(1.5)))})
 	})
-	out, err := json.MarshalIndent(run(t, circuitOf(t, threeSteps[0]), rule), "", "  ")
+	out, err := json.MarshalIndent(run(t, circuitOf(t, &model.Step{ID: "s1", Order: 1, Programme: "Filler line", Name: "one"}), rule), "", "  ")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -270,7 +282,16 @@ func TestJSONShape(t *testing.T) {
         "standing": "common practice, no source"
       },
       "message": "0.9 m/s is below 1.5 m/s",
-      "message_us": "2.95 ft/s is below 4.92 ft/s"
+      "message_us": "2.95 ft/s is below 4.92 ft/s",
+      "title": "t",
+      "remedy": "r",
+      "in_steps": [
+        {
+          "id": "s1",
+          "programme": "Filler line",
+          "name": "one"
+        }
+      ]
     }
   ],
   "not_assessed": []
