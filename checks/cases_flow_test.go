@@ -162,6 +162,27 @@ set T-2 diameter_m=2
 set S-1 rated_flow_m3h=
 set r3 size=DN32
 want r3 undersized-branch "too narrow for T-2: the 11.7 m³/h that it needs run at 4.04 m/s, .* DN40 would do"`},
+	{"undersized-branch", "dairy accepts less for a plain vessel", sprayed + `
+note 2 m: pi x 2 x 25 L/min = 157.1 L/min = 9.425 m³/h; in 32 mm 3.26 m/s, in 38 mm 2.31. With 31 L/min it were 11.7 m³/h.
+profile dairy
+set T-2 diameter_m=2 agitated=no
+set S-1 rated_flow_m3h=
+set r3 size=DN32
+want r1 undersized-branch "too wide for T-2: the 9.42 m³/h that it needs run at 1.33 m/s"
+want r2 undersized-branch "too wide"
+want r3 undersized-branch "too narrow for T-2: the 9.42 m³/h that it needs run at 3.26 m/s, .* DN40 would do"`},
+	{"undersized-branch", "dairy with an agitator", sprayed + `
+note pi x 2 x 31 L/min = 11.69 m³/h; in 50 mm 1.65 m/s, in 32 mm 4.04.
+profile dairy
+set T-2 diameter_m=2 agitated=yes
+set S-1 rated_flow_m3h=
+set r3 size=DN32
+want r3 undersized-branch "too narrow for T-2: the 11.7 m³/h"`},
+	{"undersized-branch", "food asks the full figure of a plain vessel", sprayed + `
+set T-2 diameter_m=2 agitated=no
+set S-1 rated_flow_m3h=
+set r3 size=DN32
+want r3 undersized-branch "too narrow for T-2: the 11.7 m³/h"`},
 	{"undersized-branch", "vessel by its spray device", sprayed + `
 note The rated 18 m³/h in 50 mm: 2.55 m/s, whatever the circumference.
 set T-2 diameter_m=10

@@ -77,6 +77,27 @@ func TestWettingUnits(t *testing.T) {
 	}
 }
 
+// A plain upright silo at 2.0 gpm/ft is 25 L/min a metre (Clean-In-Place for
+// Biopharmaceutical Processes, chapter on spray cleaning): 2 x 3.785411784 /
+// 0.3048 = 24.8. The other profiles do not take it over. A fall of 1/8 in a foot
+// is 1/96 = 1.04 % (arithmetic).
+func TestProfilesDiffer(t *testing.T) {
+	for name, want := range map[string]string{"dairy": "25 L/min·m", "food": "31 L/min·m", "pharma": "31 L/min·m"} {
+		l, ok := checks.Builtin(name).Limit("spray-wetting-plain")
+		if got := l.Value.Text(quantity.Metric); !ok || got != want {
+			t.Errorf("%s: %q, want %q", name, got, want)
+		}
+	}
+	l, _ := checks.Builtin("dairy").Limit("spray-wetting-plain")
+	if got := l.Is() / (2 * 3.785411784e-3 / 60 / 0.3048); math.Abs(got-1) > 0.01 {
+		t.Errorf("dairy is %v times 2 gpm/ft", got)
+	}
+	fall, _ := checks.Builtin("dairy").Limit("fall-least")
+	if math.Abs(fall.Is()-1.0/96) > 0.0005 || !strings.Contains(fall.Source.Clause, "1/8 in a foot") {
+		t.Errorf("dairy falls %v, %s", fall.Value.Text(quantity.Metric), fall.Source)
+	}
+}
+
 func TestLoadProfileRefuses(t *testing.T) {
 	const head = `{"name": "mine", "title": "Mine", "about": "", "limits": [`
 	for _, tt := range []struct{ name, limits, want string }{

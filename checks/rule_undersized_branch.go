@@ -15,13 +15,13 @@ var ruleUndersizedBranch = &Rule{
 	Doc: Doc{
 		Title: "Branch of the wrong size for what its object needs",
 		Why:   "A branch that is too narrow starves the spray device or the machine it feeds; one that is too wide is not swept at the flow that is needed.",
-		How: "What is cleaned needs a flow: told for an object; for a vessel the rated flow of its spray devices, else its circumference times the wetting figure. " +
+		How: "What is cleaned needs a flow: told for an object; for a vessel the rated flow of its spray devices, else its circumference times the wetting figure, which may be lower where the vessel is told to have no agitator. " +
 			"In every run that feeds this one alone, in every step that cleans it, the velocity at that flow must lie between least and most. The smallest tube of the series that would do is named.",
 		Blind:    "Pressure loss, and lines that several objects share: these are sized for the most demanding.",
 		Remedy:   "Take the tube size named, and the parts in the branch with it.",
 		Cites:    []Citation{byComputation, handbook27},
 		Severity: Fix,
-		Limits:   []string{"velocity-least", "velocity-most", "spray-wetting"},
+		Limits:   []string{"velocity-least", "velocity-most", "spray-wetting", "spray-wetting-plain"},
 	},
 	Run: runUndersizedBranch,
 }
@@ -111,7 +111,11 @@ func (p *Pass) vesselNeeds(v *model.Vessel) (quantity.Flow, []network.Missing) {
 		return sum, nil
 	}
 	if d, known := v.Diameter.Get(); known {
-		return quantity.Flow(math.Pi * float64(d) * p.Limit("spray-wetting").Is()), nil
+		wetting := p.Limit("spray-wetting")
+		if agitated, told := v.Agitated.Get(); told && !agitated {
+			wetting = p.Limit("spray-wetting-plain")
+		}
+		return quantity.Flow(math.Pi * float64(d) * wetting.Is()), nil
 	}
 	var missing []network.Missing
 	for _, spray := range sprays {
