@@ -270,12 +270,11 @@ func (w *Window) helpActions(a *actions) {
 	a.about = &action{label: "About Rinsewright", run: w.tellAbout}
 }
 
+// stepFinding brings the findings to the front and picks the next or the previous
+// one.
 func (w *Window) stepFinding(by int) {
-	p := w.findings
-	if w.tabs.at == 1 {
-		p = w.open
-	} else {
+	if w.tabs.at != 0 || w.panes.hidden[paneBottom] {
 		w.tabs.pick(0)
 	}
-	p.step(by)
+	w.findings.step(by)
 }

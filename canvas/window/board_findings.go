@@ -26,6 +26,17 @@ func (b *board) showFindings(list []checks.Finding) {
 // the light out.
 func (b *board) mark(f *checks.Finding) {
 	b.picked = f
+	b.bring(f)
+	b.refreshOverlay()
+}
+
+// markHere is mark with the view left as it is.
+func (b *board) markHere(f *checks.Finding) {
+	b.picked = f
+	b.refreshOverlay()
+}
+
+func (b *board) bring(f *checks.Finding) {
 	if f != nil {
 		var all place.Rect
 		d := b.on.drawing()
@@ -37,7 +48,6 @@ func (b *board) mark(f *checks.Finding) {
 		}
 		b.lookAt(all)
 	}
-	b.refreshOverlay()
 }
 
 // readable is the scale from which tags can be read and marks stand apart.

@@ -2,8 +2,11 @@ package window
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
+
+	"fyne.io/fyne/v2"
 
 	"rinsewright/canvas/edit"
 	"rinsewright/checks"
@@ -80,8 +83,7 @@ func (w *Window) takeIn(c *model.Circuit, r *checks.Result, err error) {
 		return
 	}
 	w.result = r
-	w.findings.warn(hotOrChemical(c))
-	w.open.warn(false)
+	w.caution(hotOrChemical(c))
 	w.findings.set(r.Findings)
 	w.open.set(r.NotAssessed)
 	w.tabs.setTitle(0, fmt.Sprintf("Findings  %d", len(r.Findings)))
@@ -89,6 +91,7 @@ func (w *Window) takeIn(c *model.Circuit, r *checks.Result, err error) {
 	w.tabs.setTitle(2, fmt.Sprintf("Steps  %d", len(c.Steps())))
 	w.board.showFindings(r.Findings)
 	w.refreshStatus()
+	w.refreshMenu()
 	rules := map[string]int{}
 	for _, f := range r.Findings {
 		rules[f.Rule]++
@@ -154,7 +157,40 @@ func (w *Window) findingPicked(f *checks.Finding) {
 // applyRemedy makes the edit of a remedy, which was made for the circuit that
 // was checked.
 func (w *Window) applyRemedy(x checks.Remedy) {
-	w.guard("apply the remedy", func() { w.try(x.Edit, nil) })
+	w.guard("apply the remedy", func() {
+		p := w.findings
+		at := slices.IndexFunc(p.shown, func(f checks.Finding) bool { return f.ID == p.picked })
+		if err := w.apply(x.Edit); err != nil {
+			w.tellIf(err)
+			return
+		}
+		p.resume = at
+		var touched []model.ID
+		for _, c := range x.Edit.Changes {
+			if c.After != nil && (c.Before == nil || len(edit.Added(x.Edit)) == 0) {
+				touched = append(touched, c.After.RecordID())
+			}
+		}
+		w.board.flash(touched...)
+		w.tellHint(sentence("done: " + x.Text(w.units())))
+	})
+}
+
+// caution shows or hides the caution where steps are hot or chemical.
+func (w *Window) caution(shown bool) {
+	if shown != w.cautioned.Visible() {
+		if shown {
+			w.cautioned.Show()
+		} else {
+			w.cautioned.Hide()
+		}
+		w.tabs.header.Refresh()
+	}
+}
+
+// later does something after a while.
+func (w *Window) later(wait time.Duration, do func()) {
+	time.AfterFunc(wait, func() { fyne.Do(do) })
 }
 
 // gotoPlace shows a place on the drawing and selects what it is on.

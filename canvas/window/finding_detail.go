@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"rinsewright/checks"
+	"rinsewright/checks/listing"
 )
 
 // findingDetail tells all about one finding and offers its remedies.
@@ -53,7 +54,7 @@ func (d *findingDetail) show(f *checks.Finding) {
 	d.box.Add(container.NewBorder(nil, nil, mark, nil, title))
 	d.text(sentence(f.Text(d.on.units())))
 	for _, x := range f.Fixes {
-		b := widget.NewButtonWithIcon("Apply remedy: "+x.Message, theme.ConfirmIcon(), func() { d.on.applyRemedy(x) })
+		b := widget.NewButtonWithIcon("Apply remedy: "+x.Text(d.on.units()), theme.ConfirmIcon(), func() { d.on.applyRemedy(x) })
 		b.Importance = widget.HighImportance
 		b.Alignment = widget.ButtonAlignLeading
 		d.box.Add(b)
@@ -71,7 +72,7 @@ func (d *findingDetail) show(f *checks.Finding) {
 			d.box.Add(b)
 		}
 	}
-	if names := d.on.stepNames(f.Steps); names != "" {
+	if names := listing.StepNames(d.on.circuit(), f.Steps); names != "" {
 		d.pair("In the steps", names)
 	}
 	if rule != nil {

@@ -22,29 +22,29 @@ type findingsPanel struct {
 	root    fyne.CanvasObject
 	list    *keyList
 	search  *searchEntry
-	rule    *widget.Select
+	rule    *pickList
 	marks   map[checks.Severity]*toggle
 	empty   *widget.Label
-	caution *widget.Label
 	detail  *findingDetail
 	all     []checks.Finding
 	shown   []checks.Finding
 	titles  map[string]string // of rules
 	picked  string            // id of the finding picked
+	resume  int               // row to go on from when the picked finding is gone; -1: none
 	quietly bool
 }
 
 const anyRule = "All rules"
 
 func newFindingsPanel(on *Window, open bool) *findingsPanel {
-	p := &findingsPanel{on: on, open: open, search: newSearchEntry("Find"), titles: map[string]string{}, marks: map[checks.Severity]*toggle{}}
+	p := &findingsPanel{on: on, open: open, search: newSearchEntry("Find"), titles: map[string]string{}, marks: map[checks.Severity]*toggle{}, resume: -1}
 	for _, r := range on.checker.rules {
 		p.titles[r.Name] = r.Doc.Title
 	}
 	p.search.OnChanged = func(string) { p.filter() }
 	p.search.onKey = on.function
 	p.search.onEscape = func() { p.search.SetText("") }
-	p.rule = widget.NewSelect([]string{anyRule}, func(string) {
+	p.rule = newPickList(on, []string{anyRule}, func(string) {
 		if !p.quietly {
 			p.filter()
 		}
@@ -57,84 +57,47 @@ func newFindingsPanel(on *Window, open bool) *findingsPanel {
 	p.empty.Wrapping = fyne.TextWrapWord
 	p.empty.Alignment = fyne.TextAlignCenter
 	p.detail = newFindingDetail(on)
-	p.caution = quiet(cautionShort)
-	p.caution.Truncation = fyne.TextTruncateEllipsis
-	p.caution.Importance = widget.WarningImportance
-	p.caution.Hide()
-
 	filters := container.NewHBox()
 	if !open {
 		for _, s := range []checks.Severity{checks.Stop, checks.Fix, checks.Note} {
-			t := newToggle(severityIcon(s), sentence(s.String())+" 0", true, func(bool) { p.filter() })
+			t := newToggle(on, severityIcon(s), sentence(s.String())+" 0", true, func(bool) { p.filter() })
 			p.marks[s] = t
 			filters.Add(t)
 		}
 	}
 	row := container.NewBorder(nil, nil, filters, nil,
 		withLayout(shares{0.5, 0.5}, container.NewThemeOverride(p.search, barless{}), p.rule))
-	titles := []string{"Severity", "What", "Where", "Measured", "Limit"}
+	head := newFindingRow(on, open)
+	head.head = true
+	head.icon.Hide()
+	titles := [cells]string{"Where", "What", "Measured", "Limit"}
 	if open {
-		titles = []string{"State", "What", "Where", "What is missing", ""}
+		titles[cellText] = "What is missing"
 	}
-	var heads []fyne.CanvasObject
-	for _, t := range titles {
-		heads = append(heads, quietHead(t))
-	}
-	head := container.NewVBox(row, container.New(tight{}, p.caution, p.columns(heads...)))
-	left := container.NewBorder(head, nil, nil, nil, container.NewStack(p.list, container.New(layout.NewCustomPaddedLayout(24, 0, 20, 20), p.empty)))
+	head.set(nil, titles)
+	left := container.NewBorder(container.NewVBox(row, head), nil, nil, nil,
+		container.NewStack(p.list, container.New(layout.NewCustomPaddedLayout(24, 0, 20, 20), p.empty)))
 	p.root = newBeside(left, p.detail.root, 0.62).box
 	return p
 }
 
-func quietHead(text string) *widget.Label {
-	l := quiet(text)
-	l.Truncation = fyne.TextTruncateEllipsis
-	return l
-}
-
-// columns lays the cells of a row side by side.
-func (p *findingsPanel) columns(cells ...fyne.CanvasObject) *fyne.Container {
-	if p.open {
-		return withLayout(columns{0, 74, 0.42, 0.2, 0.38, 0}, cells...)
-	}
-	return withLayout(columns{0, 74, 0.44, 0.2, 0.18, 0.18}, cells...)
-}
-
-func (p *findingsPanel) newRow() fyne.CanvasObject {
-	cell := func() *widget.Label {
-		l := widget.NewLabel("")
-		l.Truncation = fyne.TextTruncateEllipsis
-		return l
-	}
-	word := cell()
-	mark := withLayout(markLayout{}, widget.NewIcon(iconNote), word)
-	return p.columns(mark, cell(), cell(), cell(), cell())
-}
+func (p *findingsPanel) newRow() fyne.CanvasObject { return newFindingRow(p.on, p.open) }
 
 func (p *findingsPanel) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
 	if i >= len(p.shown) {
 		return
 	}
 	f := &p.shown[i]
-	cells := o.(*fyne.Container).Objects
-	mark := cells[0].(*fyne.Container).Objects
+	icon := severityIcon(f.Severity)
 	if p.open {
-		mark[0].(*widget.Icon).SetResource(iconOpen)
-		mark[1].(*widget.Label).SetText("Open")
-	} else {
-		mark[0].(*widget.Icon).SetResource(severityIcon(f.Severity))
-		mark[1].(*widget.Label).SetText(sentence(f.Severity.String()))
+		icon = iconOpen
 	}
-	set := func(i int, text string) { cells[i].(*widget.Label).SetText(text) }
-	set(1, p.title(f))
-	set(2, f.Where)
-	if p.open {
-		set(3, sentence(f.Text(p.on.units())))
-		set(4, "")
-		return
-	}
-	set(3, f.Measured.Text(p.on.units()))
-	set(4, f.Limit.Text(p.on.units()))
+	o.(*findingRow).set(icon, [cells]string{
+		cellWhere:    sentence(f.Where),
+		cellText:     sentence(f.Text(p.on.units())),
+		cellMeasured: f.Measured.Text(p.on.units()),
+		cellLimit:    f.Limit.Text(p.on.units()),
+	})
 }
 
 func (p *findingsPanel) title(f *checks.Finding) string {
@@ -177,7 +140,7 @@ func (p *findingsPanel) filter() {
 	at := -1
 	for i := range p.all {
 		f := &p.all[i]
-		if t := p.marks[f.Severity]; t != nil && !t.on && !p.open {
+		if t := p.marks[f.Severity]; t != nil && !t.lit && !p.open {
 			continue
 		}
 		if r := p.rule.Selected; r != "" && r != anyRule && p.title(f) != r {
@@ -194,10 +157,15 @@ func (p *findingsPanel) filter() {
 	}
 	p.quietly = true
 	p.list.UnselectAll()
-	if at >= 0 {
+	next := -1
+	switch {
+	case at >= 0:
 		p.list.Select(at)
+		p.list.ScrollTo(at)
 		p.detail.show(&p.shown[at])
-	} else if p.picked != "" {
+	case p.resume >= 0 && len(p.shown) > 0:
+		next = min(p.resume, len(p.shown)-1)
+	case p.picked != "":
 		p.picked = ""
 		p.detail.show(nil)
 		p.on.findingPicked(nil)
@@ -205,6 +173,28 @@ func (p *findingsPanel) filter() {
 	p.quietly = false
 	p.list.Refresh()
 	p.tellEmpty()
+	p.resume = -1
+	if next >= 0 {
+		p.goOn(next)
+	}
+}
+
+// goOn picks the finding that has taken the place of one that was put right. The
+// view stays a moment where the remedy is to be seen.
+func (p *findingsPanel) goOn(at int) {
+	f := p.shown[at]
+	p.picked = f.ID
+	p.quietly = true
+	p.list.Select(at)
+	p.list.ScrollTo(at)
+	p.quietly = false
+	p.detail.show(&f)
+	p.on.board.markHere(&f)
+	p.on.later(flashFor, func() {
+		if p.picked == f.ID {
+			p.on.board.mark(p.on.board.picked)
+		}
+	})
 }
 
 func (p *findingsPanel) tellEmpty() {
@@ -260,49 +250,6 @@ func (p *findingsPanel) step(by int) {
 // again writes all anew: the units have changed.
 func (p *findingsPanel) again() {
 	p.filter()
-}
-
-// warn shows the caution where steps are hot or chemical.
-func (p *findingsPanel) warn(shown bool) {
-	if shown != p.caution.Visible() {
-		if shown {
-			p.caution.Show()
-		} else {
-			p.caution.Hide()
-		}
-	}
-}
-
-// columns gives each cell a fixed width (numbers from 1 on) or a share of what
-// is left (below 1). The first number is not used: it keeps the count of cells
-// readable beside the header.
-type columns [6]float32
-
-func (c columns) MinSize(o []fyne.CanvasObject) fyne.Size {
-	h := float32(0)
-	for _, x := range o {
-		h = max(h, x.MinSize().Height)
-	}
-	return fyne.NewSize(320, h)
-}
-
-func (c columns) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	rest := s.Width
-	for _, w := range c[1:] {
-		if w >= 1 {
-			rest -= w
-		}
-	}
-	x := float32(0)
-	for i, obj := range o {
-		w := c[i+1]
-		if w < 1 {
-			w *= rest
-		}
-		obj.Move(fyne.NewPos(x, 0))
-		obj.Resize(fyne.NewSize(w, s.Height))
-		x += w
-	}
 }
 
 // markLayout sets a small icon before a word.

@@ -171,7 +171,7 @@ func (w *Window) contextMenu(h edit.Hit, at fyne.Position) {
 			m.Items = append(m.Items, fyne.NewMenuItemSeparator())
 		case x.can() || h.Kind == edit.HitNothing:
 			item := w.item(x)
-			item.Action = func() { w.later(x) }
+			item.Action = func() { w.fromMenu(x) }
 			m.Items = append(m.Items, item)
 		}
 	}
@@ -179,8 +179,8 @@ func (w *Window) contextMenu(h edit.Hit, at fyne.Position) {
 	widget.ShowPopUpMenuAtPosition(m, w.win.Canvas(), origin.Add(at))
 }
 
-// later does an action of a menu that is about to close itself.
-func (w *Window) later(a *action) {
+// fromMenu does an action of a menu that is about to close itself.
+func (w *Window) fromMenu(a *action) {
 	if top := w.win.Canvas().Overlays().Top(); top != nil {
 		w.win.Canvas().Overlays().Remove(top)
 	}

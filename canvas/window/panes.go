@@ -8,12 +8,12 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// panes lays out the centre with a pane to its left, right and bottom. Panes
-// keep their size when the window grows: the drawing takes what is gained.
+// panes lays out the centre with a pane to its left, right and bottom. Each pane
+// keeps its share of the window: until it is dragged one that suits the size.
 type panes struct {
 	left, right, bottom, centre fyne.CanvasObject
 	bars                        [3]*divider
-	sizes                       [3]float32 // wished size of left, right, bottom
+	share                       [3]float32 // of width or height that left, right and bottom have been given; 0: by default
 	laid                        [3]float32 // size that each has got
 	hidden                      [3]bool
 	least                       float32 // height of the bottom pane while it is hidden: its header stays
@@ -33,7 +33,7 @@ const (
 )
 
 func newPanes(left, right, bottom, centre fyne.CanvasObject) *panes {
-	p := &panes{left: left, right: right, bottom: bottom, centre: centre, sizes: [3]float32{216, 320, 250}}
+	p := &panes{left: left, right: right, bottom: bottom, centre: centre}
 	for i := range p.bars {
 		p.bars[i] = newDivider(i == paneBottom, func(d float32) { p.drag(i, d) }, func() {
 			if p.onResize != nil {
@@ -52,8 +52,33 @@ func (p *panes) drag(i int, d float32) {
 	if i != paneLeft {
 		d = -d
 	}
-	p.sizes[i] = p.laid[i] + d
+	whole := p.box.Size().Width
+	if i == paneBottom {
+		whole = p.box.Size().Height
+	}
+	if whole <= 0 {
+		return
+	}
+	p.share[i] = min(max((p.laid[i]+d)/whole, 0.02), 0.95)
 	p.Layout(nil, p.box.Size())
+}
+
+// wish gives the size that a pane should have in a window of a size.
+func (p *panes) wish(i int, size fyne.Size) float32 {
+	whole := size.Width
+	if i == paneBottom {
+		whole = size.Height
+	}
+	if p.share[i] > 0 {
+		return p.share[i] * whole
+	}
+	switch i {
+	case paneLeft:
+		return min(max(whole*0.155, 180), 236)
+	case paneRight:
+		return min(max(whole*0.225, 260), 380)
+	}
+	return whole * 0.35
 }
 
 // show shows or hides a pane.
@@ -77,7 +102,7 @@ func (p *panes) MinSize([]fyne.CanvasObject) fyne.Size {
 // Layout places all; panes give way when the window is small.
 func (p *panes) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	fit := func(i int, least, most float32) float32 {
-		s := max(p.sizes[i], least)
+		s := max(p.wish(i, size), least)
 		s = max(min(s, most), 0)
 		return s
 	}

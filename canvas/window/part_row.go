@@ -34,8 +34,9 @@ var (
 )
 
 const (
-	rowHigh    = 38
-	symbolWide = 44
+	rowHigh    = 34
+	symbolWide = 38
+	symbolGap  = 10
 )
 
 func newPartRow(in *partsPanel, k *catalogue.Kind) *partRow {
@@ -62,6 +63,9 @@ func (r *partRow) MouseOut() {
 }
 
 func (r *partRow) TypedKey(e *fyne.KeyEvent) {
+	if r.in.on.function(e.Name) {
+		return
+	}
 	switch e.Name {
 	case fyne.KeyUp:
 		r.in.step(r, -1)
@@ -102,13 +106,14 @@ type partRowRenderer struct {
 
 func (x *partRowRenderer) Layout(s fyne.Size) {
 	x.ground.Resize(s)
-	x.r.image.Move(fyne.NewPos(6, 3))
+	x.r.image.Move(fyne.NewPos(4, 3))
 	x.r.image.Resize(fyne.NewSize(symbolWide, s.Height-6))
-	x.text.Move(fyne.NewPos(symbolWide+14, 0))
-	x.text.Resize(fyne.NewSize(s.Width-symbolWide-14, s.Height))
+	x.text.Text = cutToFit(x.r.kind.Title, s.Width-symbolWide-symbolGap, x.text.TextSize, x.text.TextStyle)
+	x.text.Move(fyne.NewPos(symbolWide+symbolGap, 0))
+	x.text.Resize(fyne.NewSize(s.Width-symbolWide-symbolGap, s.Height))
 }
 
-func (x *partRowRenderer) MinSize() fyne.Size { return fyne.NewSize(190, rowHigh) }
+func (x *partRowRenderer) MinSize() fyne.Size { return fyne.NewSize(160, rowHigh) }
 func (x *partRowRenderer) Objects() []fyne.CanvasObject {
 	return []fyne.CanvasObject{x.ground, x.r.image, x.text}
 }

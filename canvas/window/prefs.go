@@ -21,7 +21,7 @@ const (
 	prefMarks  = "finding-marks"
 	prefWide   = "window-width"
 	prefHigh   = "window-height"
-	prefPane   = "pane-" // and its number
+	prefPane   = "pane-share-" // and its number
 	prefHidden = "pane-hidden-"
 )
 
@@ -87,10 +87,10 @@ func (w *Window) readPlace() {
 	case markGrave, markNone:
 		w.board.marking = m
 	}
-	for i := range w.panes.sizes {
+	for i := range w.panes.share {
 		n := string(rune('0' + i))
-		if s := p.Float(prefPane + n); s > 40 {
-			w.panes.sizes[i] = float32(s)
+		if s := p.Float(prefPane + n); s > 0 && s < 1 {
+			w.panes.share[i] = float32(s)
 		}
 		w.panes.hidden[i] = p.Bool(prefHidden + n)
 	}
@@ -107,7 +107,7 @@ func (w *Window) keepPlace() {
 		p.SetFloat(prefWide, float64(s.Width))
 		p.SetFloat(prefHigh, float64(s.Height))
 	}
-	for i, s := range w.panes.sizes {
+	for i, s := range w.panes.share {
 		n := string(rune('0' + i))
 		p.SetFloat(prefPane+n, float64(s))
 		p.SetBool(prefHidden+n, w.panes.hidden[i])

@@ -7,7 +7,6 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 )
@@ -15,34 +14,33 @@ import (
 // tabs is a row of titles over one of several bodies. The row stays when the
 // body is folded away.
 type tabs struct {
+	on     *Window
 	titles []*tabTitle
 	bodies []fyne.CanvasObject
 	body   *fyne.Container
+	row    *fyne.Container
 	header *fyne.Container
 	at     int
 	onPick func(i int)
 }
 
-func newTabs(trailing fyne.CanvasObject) *tabs {
-	t := &tabs{body: container.NewStack()}
-	t.header = container.NewHBox(layout.NewSpacer(), trailing)
+// newTabs makes a row without titles; beside and trailing come to its right.
+func newTabs(on *Window, beside, trailing fyne.CanvasObject) *tabs {
+	t := &tabs{on: on, body: container.NewStack(), row: container.NewHBox()}
+	t.header = container.NewBorder(nil, nil, t.row, trailing, beside)
 	return t
 }
 
 func (t *tabs) add(title string, body fyne.CanvasObject) {
 	i := len(t.titles)
-	tt := &tabTitle{text: title, onTap: func() { t.pick(i) }}
+	tt := &tabTitle{on: t.on, text: title, tap: func() { t.pick(i) }}
 	tt.ExtendBaseWidget(tt)
 	t.titles = append(t.titles, tt)
 	t.bodies = append(t.bodies, body)
 	t.body.Add(body)
-	row := make([]fyne.CanvasObject, 0, i+3)
-	for _, x := range t.titles {
-		row = append(row, x)
-	}
-	t.header.Objects = append(row, t.header.Objects[len(t.header.Objects)-2:]...)
+	t.row.Add(tt)
 	if i == 0 {
-		tt.on = true
+		tt.lit = true
 	} else {
 		body.Hide()
 	}
@@ -60,7 +58,7 @@ func (t *tabs) setTitle(i int, text string) {
 func (t *tabs) pick(i int) {
 	t.at = i
 	for j := range t.titles {
-		t.titles[j].on = j == i
+		t.titles[j].lit = j == i
 		t.titles[j].Refresh()
 		if j == i {
 			t.bodies[j].Show()
@@ -76,9 +74,10 @@ func (t *tabs) pick(i int) {
 
 type tabTitle struct {
 	widget.BaseWidget
-	text               string
-	on, hover, focused bool
-	onTap              func()
+	on                  *Window
+	text                string
+	lit, hover, focused bool
+	tap                 func()
 }
 
 var (
@@ -87,7 +86,7 @@ var (
 	_ desktop.Hoverable = (*tabTitle)(nil)
 )
 
-func (t *tabTitle) Tapped(*fyne.PointEvent)        { t.onTap() }
+func (t *tabTitle) Tapped(*fyne.PointEvent)        { t.tap() }
 func (t *tabTitle) FocusGained()                   { t.focused = true; t.Refresh() }
 func (t *tabTitle) FocusLost()                     { t.focused = false; t.Refresh() }
 func (t *tabTitle) TypedRune(rune)                 {}
@@ -95,9 +94,12 @@ func (t *tabTitle) MouseIn(*desktop.MouseEvent)    { t.hover = true; t.Refresh()
 func (t *tabTitle) MouseMoved(*desktop.MouseEvent) {}
 func (t *tabTitle) MouseOut()                      { t.hover = false; t.Refresh() }
 func (t *tabTitle) TypedKey(e *fyne.KeyEvent) {
+	if t.on.function(e.Name) {
+		return
+	}
 	switch e.Name {
 	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
-		t.onTap()
+		t.tap()
 	}
 }
 
@@ -136,10 +138,10 @@ func (r *tabTitleRenderer) Refresh() {
 	r.text.Text = r.t.text
 	r.text.TextSize = theme.TextSize()
 	r.text.Alignment = fyne.TextAlignCenter
-	r.text.TextStyle.Bold = r.t.on
+	r.text.TextStyle.Bold = r.t.lit
 	r.text.Color = colour(theme.ColorNameForeground)
 	r.line.FillColor = color.Transparent
-	if r.t.on {
+	if r.t.lit {
 		r.line.FillColor = colour(theme.ColorNamePrimary)
 	} else {
 		r.text.Color = colour(colorQuiet)

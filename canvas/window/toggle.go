@@ -7,18 +7,19 @@ import (
 
 // toggle is a button that stays in: lit while it is on.
 type toggle struct {
-	widget.Button
-	on       bool
+	button
+	lit      bool
 	onChange func(on bool)
 }
 
-func newToggle(icon fyne.Resource, text string, on bool, onChange func(bool)) *toggle {
-	t := &toggle{on: on, onChange: onChange}
+func newToggle(w *Window, icon fyne.Resource, text string, on bool, onChange func(bool)) *toggle {
+	t := &toggle{lit: on, onChange: onChange}
+	t.button.on = w
 	t.Icon, t.Text = icon, text
 	t.OnTapped = func() {
-		t.set(!t.on)
+		t.set(!t.lit)
 		if t.onChange != nil {
-			t.onChange(t.on)
+			t.onChange(t.lit)
 		}
 	}
 	t.look()
@@ -28,15 +29,15 @@ func newToggle(icon fyne.Resource, text string, on bool, onChange func(bool)) *t
 
 func (t *toggle) look() {
 	t.Importance = widget.LowImportance
-	if t.on {
+	if t.lit {
 		t.Importance = widget.MediumImportance
 	}
 }
 
 // set changes the state without telling.
 func (t *toggle) set(on bool) {
-	if t.on != on {
-		t.on = on
+	if t.lit != on {
+		t.lit = on
 		t.look()
 		t.Refresh()
 	}

@@ -16,11 +16,11 @@ type toolbar struct {
 	root           fyne.CanvasObject
 	pick, run      *toggle
 	snap           *toggle
-	undo, redo     *widget.Button
-	step           *widget.Select
+	undo, redo     *button
+	step           *pickList
 	ids            []model.ID // of the entries of step
 	quietly        bool
-	earlier, later *widget.Button
+	earlier, later *button
 	trouble        *notice
 }
 
@@ -30,12 +30,10 @@ func newToolbar(on *Window) *toolbar {
 	t := &toolbar{on: on}
 	a := on.actions
 	tool := func(icon fyne.Resource, text string, x *action) *toggle {
-		return newToggle(icon, text, false, func(bool) { on.do(x); t.refresh() })
+		return newToggle(on, icon, text, false, func(bool) { on.do(x); t.refresh() })
 	}
-	button := func(icon fyne.Resource, text string, x *action) *widget.Button {
-		b := widget.NewButtonWithIcon(text, icon, func() { on.do(x) })
-		b.Importance = widget.LowImportance
-		return b
+	button := func(icon fyne.Resource, text string, x *action) *button {
+		return newButton(on, text, icon, func() { on.do(x) })
 	}
 	t.pick = tool(iconSelect, "Select", a.toolSelect)
 	t.run = tool(iconRun, "Run", a.toolRun)
@@ -43,7 +41,7 @@ func newToolbar(on *Window) *toolbar {
 	t.undo = button(theme.ContentUndoIcon(), "", a.undo)
 	t.redo = button(theme.ContentRedoIcon(), "", a.redo)
 	fit := button(iconFrame, "Fit", a.fit)
-	t.step = widget.NewSelect(nil, func(string) {
+	t.step = newPickList(on, nil, func(string) {
 		if i := t.step.SelectedIndex(); !t.quietly && i >= 0 && i < len(t.ids) {
 			on.showStep(t.ids[i])
 		}
@@ -62,17 +60,8 @@ func (t *toolbar) refresh() {
 	t.pick.set(!t.on.board.drawingRun())
 	t.run.set(t.on.board.drawingRun())
 	t.snap.set(t.on.board.snap())
-	able := func(b *widget.Button, on bool) {
-		if on == b.Disabled() {
-			if on {
-				b.Enable()
-			} else {
-				b.Disable()
-			}
-		}
-	}
-	able(t.undo, t.on.doc.CanUndo())
-	able(t.redo, t.on.doc.CanRedo())
+	t.undo.able(t.on.doc.CanUndo())
+	t.redo.able(t.on.doc.CanRedo())
 	names, ids := []string{noStep}, []model.ID{""}
 	at := 0
 	for i, s := range t.on.circuit().Steps() {
@@ -82,8 +71,8 @@ func (t *toolbar) refresh() {
 		names = append(names, stepLabel(t.on.circuit(), s))
 		ids = append(ids, s.ID)
 	}
-	able(t.earlier, at > 0)
-	able(t.later, at < len(ids)-1)
+	t.earlier.able(at > 0)
+	t.later.able(at < len(ids)-1)
 	t.ids = ids
 	t.quietly = true
 	t.step.SetOptions(names)

@@ -37,6 +37,8 @@ type Window struct {
 	tools    *toolbar
 	status   *statusLine
 
+	cautioned *widget.Label // beside the tabs
+
 	checker *checker
 	result  *checks.Result // of the present circuit; nil while it is awaited
 	lines   *shownLineUp
@@ -95,9 +97,13 @@ func (w *Window) build() {
 	w.steps = newStepsPanel(w)
 	w.tools = newToolbar(w)
 
-	fold := widget.NewButtonWithIcon("", theme.MenuDropDownIcon(), func() { w.do(w.actions.foldBottom) })
-	fold.Importance = widget.LowImportance
-	w.tabs = newTabs(fold)
+	fold := newButton(w, "", theme.MenuDropDownIcon(), func() { w.do(w.actions.foldBottom) })
+	w.cautioned = quiet(cautionShort)
+	w.cautioned.Truncation = fyne.TextTruncateEllipsis
+	w.cautioned.Alignment = fyne.TextAlignTrailing
+	w.cautioned.Importance = widget.WarningImportance
+	w.cautioned.Hide()
+	w.tabs = newTabs(w, w.cautioned, fold)
 	w.tabs.add("Findings", w.findings.root)
 	w.tabs.add("Not assessed", w.open.root)
 	w.tabs.add("Steps", w.steps.root)
@@ -217,20 +223,6 @@ func (w *Window) lineUpChanged() {
 	w.lines = lineUpOf(w.circuit(), w.cat, w.shownStep())
 	w.tools.refresh()
 	w.board.repaint()
-}
-
-// stepNames lists steps in a sentence.
-func (w *Window) stepNames(ids []model.ID) string {
-	out := ""
-	for _, id := range ids {
-		if s := w.circuit().Step(id); s != nil {
-			if out != "" {
-				out += ", "
-			}
-			out += stepName(s)
-		}
-	}
-	return out
 }
 
 // overlayOpen says whether a dialog or a list lies over the window.
