@@ -92,6 +92,12 @@ part X-2 sewer-drain size=DN50
 run r2 V-1.b TE-1.a DN50 4/-0.3
 run r3 TE-1.b X-1.a DN50 4/0.3 2/-0.5
 run r4 TE-1.branch X-2.a DN50 0.2/-0.2`},
+	{"liquid-pocket", "a vessel below the sill", drained + `
+note The line rises to 2.5 m, 0.5 m above the outlet of the flat vessel: pi/4 x 1.8² x 0.5 = 1272 L stay in it,
+note with 1.5 m, twice 30 mm at the seat and 2 m of tube, 6.99 L: 1279 L.
+set T-2 bottom=flat top=flat
+run r2 V-1.b X-1.a DN50 2/2 2.6/-2.5
+want V-1 liquid-pocket "fix: 1279 L stay in T-2 and around V-1"`},
 	{"liquid-pocket", "volume unknown", drained + `
 run r2 V-1.b X-1.a 4/-0.3 4/0.3 2/-0.5
 want r2 liquid-pocket "how much is unknown without the tube size"`},

@@ -155,6 +155,26 @@ step s1 drain from=T-1 to=T-1 cleans=F-1`},
 
 	{"no-return-flow", "bad", chain("P-1 F-1") + `
 want F-1 no-return-flow "nothing measures flow in the return from F-1"`},
+	{"no-return-flow", "a return that several share is told once, at its pump", sprayed + `
+note s1 washes T-2, s2 a filler beside it; both return through P-2, where one switch would see both.
+part TE-1 tee size=DN50 second_size=DN50
+part TE-2 tee size=DN50 second_size=DN50
+part V-1 butterfly-valve size=DN50
+part V-2 butterfly-valve size=DN50
+part V-3 butterfly-valve size=DN50
+part F-1 filler-line size=DN50
+run r3 ST-1.b TE-1.a DN50 1/0
+run r7 TE-1.b V-1.a DN50 1/1
+run r8 V-1.b S-1.a DN50 face
+run r9 TE-1.branch V-2.a DN50 1/0
+run r10 V-2.b F-1.a DN50 1/0
+run r11 F-1.b TE-2.branch DN50 1/-1.5
+run r5 T-2.outlet V-3.a DN50 1/-1
+run r12 V-3.b TE-2.a DN50 1/-0.5
+run r13 TE-2.b P-2.a DN50 face
+set s1 V-1=open V-3=open
+step s2 alkali-wash from=T-1 to=T-1 cleans=F-1 flow_m3h=11 running=P-1,P-2 V-2=open
+want P-2 no-return-flow "nothing measures flow in the return through P-2"`},
 	{"no-return-flow", "switch", chain("P-1 F-1 FS-2")},
 	{"no-return-flow", "meter", chain("P-1 F-1 FT-2")},
 	{"no-return-flow", "in the supply", chain("P-1 FT-1 F-1") + `

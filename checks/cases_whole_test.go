@@ -137,7 +137,7 @@ want F-1 tag-missing "has no tag"`},
 	{"tag-twice", "bad", loop + `
 part P-2 centrifugal-pump
 set P-2 tag=P-1
-want P-2 tag-twice "tag P-1 stands on two things"`},
+want P-2 tag-twice "fix: tag P-1 stands on the centrifugal pump between T-1 and F-1 and on the centrifugal pump"`},
 	{"tag-twice", "good", loop},
 	{"tag-twice", "three times", loop + `
 part P-2 centrifugal-pump
@@ -148,7 +148,7 @@ want P-2 tag-twice "P-1"
 want V-3 tag-twice "P-1"`},
 	{"tag-twice", "run and part", loop + `
 set r2 tag=P-1
-want r2 tag-twice "P-1"`},
+want r2 tag-twice "tag P-1 stands on the centrifugal pump between T-1 and F-1 and on the run from P-1"`},
 	{"tag-twice", "no tag is not the same tag", loop + `
 set P-1 tag=
 set F-1 tag=
@@ -315,6 +315,14 @@ part V-1 butterfly-valve size=DN50 normal=
 run r2 P-1.b V-1.a DN50 5/0.5
 run r4 V-1.b F-1.a DN50 face
 want-not-assessed s1 no-route "no route .unknown: normal position of V-1., so speed"`},
+	{"no-route", "loose end on the way", loop + `
+run r2 P-1.b - DN50 5/0.5
+want s1 no-route "liquid gets as far as the loose end of run from P-1 to nowhere"
+want-not-assessed s1 no-route "no route, so speed"`},
+	{"no-route", "over a nozzle for air", loop + `
+run r3 F-1.b T-1.vent DN50 6/1.62
+want s1 no-route "T-1, Vent takes no process liquid"
+want-not-assessed s1 no-route "no route, so speed"`},
 	{"no-route", "against a check valve", loop + `
 note Told by wrong-way; what is left out for it is told here.
 part C-1 check-valve size=DN50
@@ -333,7 +341,7 @@ step s3 hold
 want-not-assessed s2 no-route "source of step acid-wash"`},
 	{"no-route", "nothing joins", loop + `
 drop r2
-want s1 no-route "nothing joins T-1 to T-1"
+want s1 no-route "from T-1 back to T-1: liquid gets as far as P-1, Discharge, to which nothing is joined"
 want-not-assessed s1 no-route "note: step alkali-wash: no route, so speed, sensors, dead legs and spray were not assessed"`},
 
 	{"open-to-two", "bad", loop + `

@@ -39,12 +39,36 @@ func (p *Pass) onReturn(what string, traits ...string) {
 	p.reportReturn(s, "nothing measures "+what)
 }
 
+// reportReturn reports what the return lacks: at its pump, which all that is cleaned
+// may share, else at what is cleaned last.
 func (p *Pass) reportReturn(s *sides, says string) {
+	way := EdgePlaces(p.Plant(), edgesOf(p.Route().Ways, s.back.in))
+	if pump := p.returnPump(s); pump != "" {
+		at := model.PlaceOf(pump)
+		places := []model.Place{at}
+		for _, id := range s.lastCleaned {
+			places = append(places, model.PlaceOf(id))
+		}
+		p.Report(Finding{At: at, Places: append(places, model.PlaceOf(p.Step.Destination)), Way: way,
+			Message: Say("%v in the return through %v", says, p.Name(pump))})
+		return
+	}
 	for _, id := range s.lastCleaned {
 		at := model.PlaceOf(id)
-		p.Report(Finding{At: at, Places: []model.Place{at, model.PlaceOf(p.Step.Destination)}, Way: EdgePlaces(p.Plant(), edgesOf(p.Route().Ways, s.back.in)),
+		p.Report(Finding{At: at, Places: []model.Place{at, model.PlaceOf(p.Step.Destination)}, Way: way,
 			Message: Say("%v in the return from %v to %v", says, p.Name(id), p.Name(p.Step.Destination))})
 	}
+}
+
+// returnPump gives the pump that the whole return passes, if there is one.
+func (p *Pass) returnPump(s *sides) model.ID {
+	var pump model.ID
+	for _, e := range p.Route().Ways { // holds every edge that the whole flow passes
+		if part, ok := p.partOfEdge(e).(*model.Pump); ok && s.back.in[e] && p.Route().Whole[e] {
+			pump = part.ID
+		}
+	}
+	return pump
 }
 
 // judgedSides gives the supply and return of a cleaning step, or nil where

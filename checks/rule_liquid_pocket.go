@@ -34,15 +34,15 @@ func runLiquidPocket(p *Pass) {
 			continue
 		}
 		f := Finding{At: at, Places: append([]model.Place{at}, EdgePlaces(plant, pool.Edges)...), Way: EdgePlaces(plant, pool.Way), LimitName: "pocket-most"}
-		over := ""
+		where, over := p.vesselsIn(pool)+"around "+p.Where(at), ""
 		if pool.Over >= 0 {
 			over = ", held back by " + p.Where(NodePlace(plant, pool.Over))
 		}
 		if known {
 			f.Measured = Of(volume)
-			f.Message = Say("%v stay around %v%v %v", Of(volume), p.Where(at), over, d.words())
+			f.Message = Say("%v stay %v%v %v", Of(volume), where, over, d.words())
 		} else {
-			f.Message = Say("liquid stays around %v%v %v; how much is unknown without the %v", p.Where(at), over, d.words(), missingText(p.Snapshot, pool.Missing))
+			f.Message = Say("liquid stays %v%v %v; how much is unknown without the %v", where, over, d.words(), missingText(p.Snapshot, pool.Missing))
 		}
 		p.Report(f)
 	}
@@ -53,6 +53,20 @@ func runLiquidPocket(p *Pass) {
 			p.NotAssessed(model.PlaceOf(m.Record), m)
 		}
 	}
+}
+
+// vesselsIn names the vessels that a pocket reaches into: "in T-1 and ".
+func (p *Pass) vesselsIn(pool network.Pool) string {
+	var names []string
+	for _, e := range pool.Edges {
+		if edge := &p.Plant().Edges[e]; edge.Path < 0 && edge.Part != "" {
+			names = append(names, p.Name(edge.Part))
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "in " + list(names) + " and "
 }
 
 // small says whether a pocket is too small to be told.

@@ -67,6 +67,9 @@ func runNoRoute(p *Pass) {
 			places = append(places, model.PlaceOf(id))
 		}
 	}
+	if r.At.Element != "" {
+		places = append(places, r.At)
+	}
 	p.Report(Finding{At: at, Places: append(places, EdgePlaces(p.Plant(), r.Shut)...),
 		Message: Say("%v opens no way %v: %v", p.Name(step.ID), p.fromTo(), p.why(r)),
 		Fixes:   p.openWay(r)})
@@ -80,10 +83,24 @@ func (p *Pass) why(r *network.Route) string {
 			shut = append(shut, name)
 		}
 	}
-	if len(shut) == 0 {
+	at := r.At
+	kind := p.Kind(p.Circuit.Part(at.Element))
+	switch {
+	case len(shut) > 0:
+		return "shut on the way: " + list(shut)
+	case at.Element == "":
 		return r.Why
+	case p.Circuit.Run(at.Element) != nil:
+		return "liquid gets as far as the loose end of " + p.Name(at.Element)
+	case at.Port == "":
+		return "nothing is joined to " + p.Name(at.Element)
 	}
-	return "shut on the way: " + list(shut)
+	if kind != nil {
+		if port, ok := kind.Port(at.Port); ok && port.Service != "process" {
+			return p.Where(at) + " takes no process liquid"
+		}
+	}
+	return "liquid gets as far as " + p.Where(at) + ", to which nothing is joined"
 }
 
 // fromTo tells the way of the step of the pass: "from T-1 to X-2", "from T-1 back

@@ -24,7 +24,7 @@ func runTagTwice(p *Pass) {
 		p.Report(Finding{
 			At:      model.PlaceOf(id),
 			Places:  []model.Place{model.PlaceOf(first[tag])},
-			Message: Say("tag %v stands on two things", tag),
+			Message: Say("tag %v stands on %v and on %v", tag, p.untagged(first[tag]), p.untagged(id)),
 			Fixes: []Remedy{{
 				Message: "tag it " + fresh,
 				Edit:    model.Edit{Label: "tag " + fresh, Changes: []model.Change{model.Replacing(r, after)}},
@@ -56,4 +56,15 @@ func runTagTwice(p *Pass) {
 		after.Tag = next.next("L")
 		report(run, run.Tag, after, after.Tag)
 	}
+}
+
+// untagged tells what a part or run is without its tag.
+func (p *Pass) untagged(id model.ID) string {
+	switch r := p.Circuit.Record(id).(type) {
+	case model.Part:
+		return "the " + p.title(r) + p.between(r, "")
+	case *model.Run:
+		return "the run from " + p.endName(r.From, r.To) + " to " + p.endName(r.To, r.From)
+	}
+	return string(id)
 }
