@@ -166,17 +166,17 @@ func TestOfSteam(t *testing.T) {
 	p := station(t)
 	checkFlows(t, p, scene.Of(p, stepNamed(t, p, "Vessel T-201", "Alkali wash")), []wanted{
 		{"SS-101", "V-131", draw.Forward, model.Steam},
-		{"TE-132", "HX-101", draw.Forward, model.Steam},
-		{"HX-101", "TR-101", draw.Forward, model.Condensate},
+		{"TE-132", "E-101", draw.Forward, model.Steam},
+		{"E-101", "TR-101", draw.Forward, model.Condensate},
 		{"CV-101", "CR-101", draw.Forward, model.Condensate},
 		{"TE-132", "VB-101", draw.Still, model.Steam}, // the vacuum breaker lets nothing out
-		{"ST-101", "HX-101", draw.Forward, model.Alkali},
+		{"ST-101", "E-101", draw.Forward, model.Alkali},
 	})
 	checkFlows(t, p, scene.Of(p, stepNamed(t, p, "Vessel T-201", "Final rinse")), []wanted{
 		{"SS-101", "V-131", draw.Still, model.Steam},
 		{"ST-131", "TCV-101", draw.Still, model.Steam},
-		{"TE-132", "HX-101", draw.Dry, ""},
-		{"HX-101", "TR-101", draw.Dry, ""},
+		{"TE-132", "E-101", draw.Dry, ""},
+		{"E-101", "TR-101", draw.Dry, ""},
 	})
 }
 
