@@ -202,3 +202,33 @@ func (d *Drawing) names(ids []model.ID) string {
 	}
 	return counted(len(records), "element")
 }
+
+// allNames is names for what is done to each of several: it leaves out nothing.
+func (d *Drawing) allNames(ids []model.ID) string {
+	n := map[string]int{}
+	var last model.Record
+	for _, id := range ids {
+		switch r := d.circuit.Record(id).(type) {
+		case model.Part:
+			n["part"]++
+			last = r
+		case *model.Run:
+			n["run"]++
+			last = r
+		case nil:
+		default:
+			n["step"]++
+			last = r
+		}
+	}
+	if n["part"]+n["run"]+n["step"] == 1 {
+		return d.name(last)
+	}
+	var words []string
+	for _, noun := range []string{"part", "run", "step"} {
+		if n[noun] > 0 {
+			words = append(words, counted(n[noun], noun))
+		}
+	}
+	return strings.Join(words, " and ")
+}

@@ -67,9 +67,27 @@ func (d *Drawing) Text(id model.ID, key string, system quantity.System) string {
 		return *field
 	}
 	if p, ok := model.FindProperty(r, key); ok {
-		return p.Text(r, system)
+		return shownText(p.Text(r, system), p, system)
 	}
 	return ""
+}
+
+// shownText rounds a number to four significant figures where it is shown in
+// units that are not those of the file: more would only be what the conversion
+// makes of it.
+func shownText(text string, p model.Property, system quantity.System) string {
+	if _, ok := quantity.UnitOf(p.Type, system); !ok || system == quantity.Metric {
+		return text
+	}
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return text
+	}
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64)
+	if err != nil {
+		return text
+	}
+	return strconv.FormatFloat(rounded, 'f', -1, 64)
 }
 
 // SetProperty makes a property of parts, runs, steps or the header what a user
@@ -98,7 +116,7 @@ func (d *Drawing) SetProperty(ids []model.ID, key, text string, system quantity.
 		}
 		f.put(next)
 	}
-	return f.edit("set " + lowerFirst(label) + " of " + d.names(ids)), nil
+	return f.edit("set " + lowerFirst(label) + " of " + d.allNames(ids)), nil
 }
 
 // Label gives what a property of a record is called.

@@ -64,7 +64,7 @@ func StretchText(s model.Stretch, key string, system quantity.System) string {
 		v = s.Rise
 	}
 	p, _ := model.FindProperty(new(model.Fitting), "elevation_m")
-	return p.Text(&model.Fitting{Item: model.Item{Elevation: v}}, system)
+	return shownText(p.Text(&model.Fitting{Item: model.Item{Elevation: v}}, system), p, system)
 }
 
 func (d *Drawing) typedLength(key, text string, system quantity.System) (out quantity.Opt[quantity.Length], err error) {
