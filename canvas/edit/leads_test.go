@@ -63,7 +63,7 @@ func TestLabelCountsAllThatIsSet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if e.Label != "set tube size of 2 parts and 1 run" {
+	if e.Label != "set size of 2 parts and 1 run" {
 		t.Errorf("label %q", e.Label)
 	}
 }
