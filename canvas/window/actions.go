@@ -214,7 +214,16 @@ func (w *Window) stepActions(a *actions) {
 		}
 	}}
 	move := func(label string, by int) *action {
-		return &action{label: label, enabled: some, run: func() {
+		can := func() bool {
+			s := w.shownStep()
+			if s == nil {
+				return false
+			}
+			list := w.drawing().StepsOf(s.Programme)
+			at := slices.Index(list, s) + by
+			return at >= 0 && at < len(list)
+		}
+		return &action{label: label, enabled: can, run: func() {
 			s := w.shownStep()
 			at := slices.Index(w.drawing().StepsOf(s.Programme), s)
 			if at+by >= 0 {

@@ -7,6 +7,7 @@ type beside struct {
 	left, right fyne.CanvasObject
 	bar         *divider
 	share       float32 // of the left one
+	folded      bool    // the right one is put away
 	box         *fyne.Container
 }
 
@@ -31,11 +32,28 @@ func (b *beside) MinSize([]fyne.CanvasObject) fyne.Size {
 	return fyne.NewSize(besideLeast*2+barWide, max(l.Height, r.Height))
 }
 
+// fold puts the right one away, or back.
+func (b *beside) fold(away bool) {
+	b.folded = away
+	for _, o := range []fyne.CanvasObject{b.bar, b.right} {
+		if away {
+			o.Hide()
+		} else {
+			o.Show()
+		}
+	}
+	b.Layout(nil, b.box.Size())
+}
+
 func (b *beside) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	l := s.Width*b.share - barWide/2
 	put := func(o fyne.CanvasObject, x, w float32) {
 		o.Move(fyne.NewPos(x, 0))
 		o.Resize(fyne.NewSize(max(w, 0), s.Height))
+	}
+	if b.folded {
+		put(b.left, 0, s.Width)
+		return
 	}
 	put(b.left, 0, l)
 	put(b.bar, l, barWide)

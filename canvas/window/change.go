@@ -46,11 +46,20 @@ func (w *Window) changed(n edit.Notice) {
 	}
 	if n.Circuit || n.Selection {
 		w.props.refresh()
+		w.steps.markPart(w.onlySelected())
 	}
 	w.saving.touched()
 	w.refreshTitle()
 	w.refreshMenu()
 	w.refreshStatus()
+}
+
+// onlySelected gives what is selected if it is one thing.
+func (w *Window) onlySelected() model.ID {
+	if ids := w.doc.Selection(); len(ids) == 1 {
+		return ids[0]
+	}
+	return ""
 }
 
 // all brings everything up to date.

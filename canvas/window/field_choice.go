@@ -16,7 +16,9 @@ type choiceField struct {
 	quietly  bool
 	onCommit func(value string) error
 	onFocus  func(bool)
+	onKey    func(fyne.KeyName) bool // function keys; nil: none
 	problem  func(error)
+	words    func(string) string
 }
 
 // newChoiceField offers values; words gives how each is shown, nil stands for
@@ -25,7 +27,7 @@ func newChoiceField(values []string, optional bool, words func(string) string, o
 	if words == nil {
 		words = plainWords
 	}
-	c := &choiceField{onCommit: onCommit}
+	c := &choiceField{onCommit: onCommit, words: words}
 	if optional {
 		c.values = append(c.values, "")
 		c.Options = append(c.Options, unknownWord)
@@ -54,6 +56,7 @@ func newChoiceField(values []string, optional bool, words func(string) string, o
 func (c *choiceField) setShown(value string, mixed bool) {
 	c.quietly = true
 	defer func() { c.quietly = false }()
+	c.reword()
 	if mixed {
 		c.PlaceHolder = "several values"
 		c.ClearSelected()
@@ -69,6 +72,28 @@ func (c *choiceField) setShown(value string, mixed bool) {
 		}
 	}
 	c.ClearSelected()
+}
+
+// reword writes the choices anew: what is joined to a valve may have changed.
+func (c *choiceField) reword() {
+	for i, v := range c.values {
+		if v == "" {
+			continue
+		}
+		if text := c.words(v); text != c.Options[i] {
+			if c.Selected == c.Options[i] {
+				c.Selected = text
+			}
+			c.Options[i] = text
+			c.Refresh()
+		}
+	}
+}
+
+func (c *choiceField) TypedKey(e *fyne.KeyEvent) {
+	if c.onKey == nil || !c.onKey(e.Name) {
+		c.Select.TypedKey(e)
+	}
 }
 
 func (c *choiceField) FocusGained() {

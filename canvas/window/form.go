@@ -136,7 +136,7 @@ func (f *form) words(key, label, help string, lines int) *fieldEntry {
 // choice adds a row for one of some values that is no property of the model.
 func (f *form) choice(label, help string, values []string, optional bool, words func(string) string, get func() string, set func(string) error) *choiceField {
 	c := newChoiceField(values, optional, words, set)
-	c.onFocus = f.helpOn(label, help)
+	c.onFocus, c.onKey = f.helpOn(label, help), f.on.function
 	row := newFieldRow(label, "", c)
 	c.problem = tellRow(row)
 	f.add(row, func() { c.setShown(get(), false) })

@@ -21,14 +21,14 @@ func (f *form) property(key string) {
 	choices := f.choicesOf(first, records)
 	switch {
 	case choices != nil:
-		in := newChoiceField(choices, true, nil, commit)
-		in.onFocus = focus
+		in := newChoiceField(choices, true, f.positionWords(first.Key, records), commit)
+		in.onFocus, in.onKey = focus, f.on.function
 		f.keys[key] = in
 		row := newFieldRow(c.label, "", in)
 		in.problem = tellRow(row)
 		f.add(row, func() { in.setShown(shown()) })
 	case first.Type == reflect.TypeFor[model.TubeSize]():
-		in := newSizeField(f.on.kinds().Tubes(), f.on.units, commit)
+		in := newSizeField(f.on, f.on.kinds().Tubes(), f.on.units, commit)
 		in.onFocus = focus
 		f.keys[key] = in
 		row := newFieldRow(c.label, "", in)
@@ -48,6 +48,21 @@ func (f *form) property(key string) {
 			}
 			in.setShown(text)
 		})
+	}
+}
+
+// positionWords gives how the positions of one valve are told; nil for what is no
+// position, or for several valves.
+func (f *form) positionWords(key string, records []model.Record) func(string) string {
+	if key != "normal" || len(records) != 1 {
+		return nil
+	}
+	id := records[0].RecordID()
+	return func(position string) string {
+		if v, ok := f.on.circuit().Part(id).(*model.Valve); ok {
+			return f.on.drawing().PositionWords(v, position)
+		}
+		return plainWords(position)
 	}
 }
 

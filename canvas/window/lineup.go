@@ -79,13 +79,24 @@ func compareTag(a, b model.Part) int {
 	return 0
 }
 
-// reservoirs lists the vessels and terminals that a step can draw from or send
-// to, by tag.
-func reservoirs(c *model.Circuit) []model.Part {
+// ends lists the vessels and terminals that a step can draw from, or else send
+// to, by tag: none that only take are drawn from, none that only give are sent
+// to.
+func ends(c *model.Circuit, cat *catalogue.Catalogue, from bool) []model.Part {
+	wrong := "in"
+	if !from {
+		wrong = "out"
+	}
 	var out []model.Part
 	for _, p := range c.Parts() {
 		switch p.Class() {
-		case model.ClassVessel, model.ClassTerminal:
+		case model.ClassVessel:
+			out = append(out, p)
+		case model.ClassTerminal:
+			k := cat.Kind(p.Meta().Kind)
+			if k != nil && (k.Has(catalogue.TraitVent) || len(k.Ports) == 1 && k.Ports[0].Role == wrong) {
+				continue
+			}
 			out = append(out, p)
 		}
 	}

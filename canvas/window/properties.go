@@ -280,7 +280,13 @@ func (p *propertyPanel) partRows(part model.Part) {
 func (p *propertyPanel) positionRow(id model.ID) {
 	valve, _ := p.on.circuit().Part(id).(*model.Valve)
 	kind := p.on.cat.Kind(valve.Kind)
-	c := newChoiceField(kind.Positions, false, nil, func(pos string) error {
+	words := func(pos string) string {
+		if v, ok := p.on.circuit().Part(id).(*model.Valve); ok {
+			return p.on.drawing().PositionWords(v, pos)
+		}
+		return plainWords(pos)
+	}
+	c := newChoiceField(kind.Positions, false, words, func(pos string) error {
 		s := p.on.shownStep()
 		v, ok := p.on.circuit().Part(id).(*model.Valve)
 		if s == nil || !ok {
@@ -290,6 +296,7 @@ func (p *propertyPanel) positionRow(id model.ID) {
 	})
 	row := newFieldRow("Position", "", c)
 	c.problem = tellRow(row)
+	c.onKey = p.on.function
 	c.onFocus = p.form.helpOn("Position", "Where the valve stands in the step that is shown on the drawing.")
 	p.form.add(row, func() {
 		if v, ok := p.on.circuit().Part(id).(*model.Valve); ok {
@@ -300,21 +307,22 @@ func (p *propertyPanel) positionRow(id model.ID) {
 }
 
 func (p *propertyPanel) runningRow(id model.ID) {
-	c := newChoiceField([]string{"runs", "stands"}, false, nil, func(v string) error {
+	c := newChoiceField([]string{pumpRuns, pumpStopped}, false, nil, func(v string) error {
 		s := p.on.shownStep()
 		if s == nil {
 			return nil
 		}
-		return p.on.setRunning(s, id, v == "runs")
+		return p.on.setRunning(s, id, v == pumpRuns)
 	})
 	row := newFieldRow("Pump", "", c)
 	c.problem = tellRow(row)
+	c.onKey = p.on.function
 	c.onFocus = p.form.helpOn("Pump", "Whether it runs in the step that is shown on the drawing.")
 	p.form.add(row, func() {
 		s := p.on.shownStep()
-		state := "stands"
+		state := pumpStopped
 		if s != nil && slices.Contains(s.Running, id) {
-			state = "runs"
+			state = pumpRuns
 		}
 		c.setShown(state, false)
 	})

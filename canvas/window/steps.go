@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"rinsewright/model"
+	"rinsewright/model/catalogue"
 )
 
 // stepsPanel is the wash programme as a grid: a row for each step, a column for
@@ -18,81 +19,115 @@ import (
 type stepsPanel struct {
 	on      *Window
 	root    fyne.CanvasObject
-	table   *widget.Table
+	halves  *beside
+	table   *keyTable
 	empty   *widget.Label
 	side    *container.Scroll
 	form    *form
 	shape   string
 	steps   []*model.Step
 	columns []model.Part
-	rename  *widget.Button
-	quietly bool
+	marked  model.ID // part selected on the board, whose column is lit
+	movers  *toggle  // shows only what a step moves
+	details *toggle
+	buttons []stepButton
+	wide    float32 // of the step names
+}
+
+// stepButton is a button for one action.
+type stepButton struct {
+	*button
+	does *action
 }
 
 func newStepsPanel(on *Window) *stepsPanel {
 	p := &stepsPanel{on: on}
-	p.table = widget.NewTable(
-		func() (int, int) { return len(p.steps), len(p.columns) },
-		func() fyne.CanvasObject { return newStepCell() },
-		func(at widget.TableCellID, o fyne.CanvasObject) { p.fill(at, o.(*stepCell)) })
+	p.table = &keyTable{on: on}
+	p.table.Length = func() (int, int) { return len(p.steps), len(p.columns) }
+	p.table.CreateCell = func() fyne.CanvasObject { return newStepCell() }
+	p.table.UpdateCell = func(at widget.TableCellID, o fyne.CanvasObject) { p.fill(at, o.(*stepCell)) }
 	p.table.ShowHeaderRow, p.table.ShowHeaderColumn = true, true
 	p.table.CreateHeader = func() fyne.CanvasObject { return newStepHead() }
 	p.table.UpdateHeader = func(at widget.TableCellID, o fyne.CanvasObject) { p.head(at, o.(*stepHead)) }
 	p.table.OnSelected = func(at widget.TableCellID) {
 		p.table.UnselectAll()
-		if !p.quietly {
-			p.cycle(at.Row, at.Col)
-		}
+		p.cycle(at.Row, at.Col)
 	}
+	p.table.ExtendBaseWidget(p.table)
 	p.empty = widget.NewLabel("")
 	p.empty.Wrapping = fyne.TextWrapWord
 	p.empty.Alignment = fyne.TextAlignCenter
-	button := func(text string, icon fyne.Resource, a *action) fyne.CanvasObject {
-		b := widget.NewButtonWithIcon(text, icon, func() { on.do(a) })
-		b.Importance = widget.LowImportance
-		return b
-	}
+	bar := container.NewHBox()
 	a := on.actions
-	bar := container.NewHBox(
-		button("Add step", theme.ContentAddIcon(), a.addStep),
-		button("Duplicate", theme.ContentCopyIcon(), a.duplicateStep),
-		button("Earlier", theme.MoveUpIcon(), a.stepUp),
-		button("Later", theme.MoveDownIcon(), a.stepDown),
-		button("Delete", theme.DeleteIcon(), a.deleteStep),
-	)
-	hint := quiet("Click a cell to move the valve or the pump. Pale: where it stands anyway. Bold: moved by the step.")
+	for _, x := range []struct {
+		text string
+		icon fyne.Resource
+		do   *action
+	}{
+		{"Add step", theme.ContentAddIcon(), a.addStep},
+		{"Duplicate", theme.ContentCopyIcon(), a.duplicateStep},
+		{"Earlier", theme.MoveUpIcon(), a.stepUp},
+		{"Later", theme.MoveDownIcon(), a.stepDown},
+		{"Delete", theme.DeleteIcon(), a.deleteStep},
+	} {
+		b := newButton(on, x.text, x.icon, func() { on.do(x.do) })
+		p.buttons = append(p.buttons, stepButton{b, x.do})
+		bar.Add(b)
+	}
+	p.movers = newToggle(on, nil, "Only what moves", false, func(bool) { p.refresh() })
+	p.details = newToggle(on, nil, "Step details", true, func(shown bool) { p.halves.fold(!shown) })
+	bar.Add(widget.NewSeparator())
+	bar.Add(p.movers)
+	hint := quiet("A click moves the valve or the pump. Pale: rest position. Bold: set by the step.")
 	hint.Truncation = fyne.TextTruncateEllipsis
 	p.side = container.NewVScroll(container.NewVBox())
-	left := container.NewBorder(container.NewBorder(nil, nil, bar, nil, hint), nil, nil, nil,
+	left := container.NewBorder(container.NewBorder(nil, nil, bar, p.details, hint), nil, nil, nil,
 		container.NewStack(p.table, container.NewPadded(p.empty)))
-	p.root = newBeside(left, scrolledForm(p.side), 0.68).box
+	p.halves = newBeside(left, scrolledForm(p.side), 0.7)
+	p.root = p.halves.box
 	return p
 }
+
+// Widths of the grid, in fyne's units. Names and positions are written small so
+// that a station's valves fit beside each other.
+const (
+	leastCell = 46
+	mostCell  = 100
+	leastName = 120
+	mostName  = 210
+	cellRoom  = 10
+)
 
 // refresh shows the steps as the circuit holds them.
 func (p *stepsPanel) refresh() {
 	p.steps = p.on.circuit().Steps()
 	p.columns = movable(p.on.circuit(), p.on.cat)
-	wide := float32(140)
-	for _, s := range p.steps {
-		wide = max(wide, fyne.MeasureText(stepLabel(p.on.circuit(), s), theme.TextSize(), fyne.TextStyle{Bold: true}).Width+16)
+	if p.movers.lit {
+		p.columns = slices.DeleteFunc(p.columns, func(part model.Part) bool { return !movedInAny(part, p.on.cat, p.steps) })
 	}
-	p.table.SetColumnWidth(-1, min(wide, 260))
-	p.table.SetRowHeight(-1, 30)
+	size := theme.CaptionTextSize()
+	bold := fyne.TextStyle{Bold: true}
+	wide := float32(leastName)
+	for _, s := range p.steps {
+		wide = max(wide, fyne.MeasureText(stepLabel(p.on.circuit(), s), theme.TextSize(), bold).Width+16)
+	}
+	p.wide = min(wide, mostName)
+	p.table.SetColumnWidth(-1, p.wide)
+	p.table.SetRowHeight(-1, 24)
 	for i, part := range p.columns {
-		wide := float32(66)
-		tag := fyne.MeasureText(nameOf(part, p.on.cat), theme.TextSize(), fyne.TextStyle{Bold: true}).Width
-		if k := p.on.cat.Kind(part.Meta().Kind); k != nil {
-			for _, pos := range k.Positions {
-				wide = max(wide, fyne.MeasureText(plainWords(pos), theme.TextSize(), fyne.TextStyle{Bold: true}).Width+14)
-			}
+		wide := fyne.MeasureText(nameOf(part, p.on.cat), size, bold).Width
+		for _, word := range p.wordsOf(part) {
+			wide = max(wide, fyne.MeasureText(word, size, bold).Width)
 		}
-		p.table.SetColumnWidth(i, min(max(wide, tag+14), 130))
+		p.table.SetColumnWidth(i, min(max(wide+cellRoom, leastCell), mostCell))
 	}
 	p.table.Refresh()
 	switch {
 	case len(p.steps) == 0:
 		p.empty.SetText("No steps yet. Add a step for each phase of the wash: rinse, alkali, rinse, acid, final rinse. Then click in the grid which valves open and which pumps run.")
+		p.empty.Show()
+	case len(p.columns) == 0 && p.movers.lit:
+		p.empty.SetText("No step moves a valve or runs a pump.")
 		p.empty.Show()
 	case len(p.columns) == 0:
 		p.empty.SetText("Place valves and pumps on the board: each becomes a column here.")
@@ -105,7 +140,67 @@ func (p *stepsPanel) refresh() {
 	} else {
 		p.table.Show()
 	}
+	for _, b := range p.buttons {
+		b.able(b.does.can())
+	}
 	p.refreshSide()
+}
+
+// wordsOf gives what may stand in a part's column.
+func (p *stepsPanel) wordsOf(part model.Part) []string {
+	v, ok := part.(*model.Valve)
+	if !ok {
+		return []string{pumpRuns, pumpStopped}
+	}
+	var out []string
+	if k := p.on.cat.Kind(v.Kind); k != nil {
+		for _, pos := range k.Positions {
+			out = append(out, p.on.drawing().PositionWords(v, pos))
+		}
+	}
+	return out
+}
+
+// How a pump is told to be.
+const (
+	pumpRuns    = "running"
+	pumpStopped = "stopped"
+)
+
+// movedInAny says whether a step moves a valve out of its rest position, or runs a
+// pump.
+func movedInAny(part model.Part, cat *catalogue.Catalogue, steps []*model.Step) bool {
+	return slices.ContainsFunc(steps, func(s *model.Step) bool {
+		if v, ok := part.(*model.Valve); ok {
+			_, moved := positionOf(v, cat.Kind(v.Kind), s)
+			return moved
+		}
+		return slices.Contains(s.Running, part.RecordID())
+	})
+}
+
+// markPart lights the column of a part and brings it into view; none for an id
+// that has no column.
+func (p *stepsPanel) markPart(id model.ID) {
+	col := slices.IndexFunc(p.columns, func(part model.Part) bool { return part.RecordID() == id })
+	if col < 0 {
+		id = ""
+	}
+	if id == p.marked {
+		return
+	}
+	p.marked = id
+	if col >= 0 {
+		p.table.ScrollTo(widget.TableCellID{Row: -1, Col: col})
+	}
+	p.table.Refresh()
+}
+
+// showRow brings the row of the step shown into view.
+func (p *stepsPanel) showRow() {
+	if row := slices.IndexFunc(p.steps, func(s *model.Step) bool { return s.ID == p.on.stepID }); row >= 0 {
+		p.table.ScrollTo(widget.TableCellID{Row: row, Col: -1})
+	}
 }
 
 // again builds all anew: units or theme have changed.
@@ -122,29 +217,29 @@ func (p *stepsPanel) fill(at widget.TableCellID, c *stepCell) {
 	text, moved := "", false
 	switch part := p.columns[at.Col].(type) {
 	case *model.Pump:
-		text = "stands"
+		text = pumpStopped
 		if slices.Contains(step.Running, part.ID) {
-			text, moved = "runs", true
+			text, moved = pumpRuns, true
 		}
 	case *model.Valve:
 		text, moved = positionOf(part, p.on.cat.Kind(part.Kind), step)
-		text = plainWords(text)
+		text = p.on.drawing().PositionWords(part, text)
 	}
 	shown := p.on.shownStep()
-	c.set(text, moved, shown != nil && shown.ID == step.ID)
+	c.set(text, moved, shown != nil && shown.ID == step.ID, p.columns[at.Col].RecordID() == p.marked)
 }
 
 func (p *stepsPanel) head(at widget.TableCellID, h *stepHead) {
 	switch {
 	case at.Row < 0 && at.Col < 0:
-		h.set("Step", false, nil)
+		h.set("Step", false, true, nil)
 	case at.Row < 0 && at.Col < len(p.columns):
 		part := p.columns[at.Col]
-		h.set(nameOf(part, p.on.cat), false, func() { p.on.selectAndShow(part.RecordID()) })
+		h.set(nameOf(part, p.on.cat), part.RecordID() == p.marked, true, func() { p.on.selectAndShow(part.RecordID()) })
 	case at.Row >= 0 && at.Row < len(p.steps):
 		s := p.steps[at.Row]
 		shown := p.on.shownStep()
-		h.set(stepLabel(p.on.circuit(), s), shown != nil && shown.ID == s.ID, func() { p.on.showStep(s.ID) })
+		h.set(stepLabel(p.on.circuit(), s), shown != nil && shown.ID == s.ID, false, func() { p.on.showStep(s.ID) })
 	}
 }
 
@@ -172,11 +267,8 @@ func (p *stepsPanel) refreshSide() {
 	if step != nil {
 		shape += string(step.ID)
 	}
-	for _, r := range reservoirs(p.on.circuit()) {
-		shape += " " + string(r.RecordID()) + r.Meta().Tag
-	}
-	for _, r := range washables(p.on.circuit()) {
-		shape += " " + string(r.RecordID()) + r.Meta().Tag
+	for _, p := range washables(p.on.circuit()) {
+		shape += " " + string(p.RecordID()) + p.Meta().Tag
 	}
 	if shape != p.shape || p.form == nil && step != nil {
 		p.shape = shape
@@ -202,16 +294,11 @@ func (p *stepsPanel) rebuildSide(step *model.Step) {
 	now := func() *model.Step { return p.on.circuit().Step(id) }
 	f.words("name", "Name", "What the step is called.", 1)
 	f.words("programme", "Programme", "Steps of one programme run one after the other.", 1)
-	for _, key := range []string{"purpose", "medium", "strength_pct", "temperature_C", "flow_m3h", "time_min"} {
-		f.property(key)
-	}
-	f.words("ends_on", "Ends on", "What ends the step, in words: conductivity below a value, level low.", 1)
-	places := reservoirs(p.on.circuit())
-	f.choice("From", "Vessel or supply that the liquid comes from.", idsOf(places), true, p.tagOf,
-		func() string { return string(now().Source) },
+	f.property("purpose")
+	f.property("medium")
+	p.placeRow(f, "From", "Vessel or supply that the liquid comes from.", true, func() model.ID { return now().Source },
 		func(v string) error { return p.on.tried(p.on.drawing().SetSource(id, model.ID(v))) })
-	f.choice("To", "Vessel, drain or end that the liquid goes to.", idsOf(places), true, p.tagOf,
-		func() string { return string(now().Destination) },
+	p.placeRow(f, "To", "Vessel, drain or end that the liquid goes to.", false, func() model.ID { return now().Destination },
 		func(v string) error { return p.on.tried(p.on.drawing().SetDestination(id, model.ID(v))) })
 	f.heading("Washed in this step")
 	if list := washables(p.on.circuit()); len(list) == 0 {
@@ -221,14 +308,39 @@ func (p *stepsPanel) rebuildSide(step *model.Step) {
 			p.cleansRow(f, id, part)
 		}
 	}
+	for _, key := range []string{"strength_pct", "temperature_C", "flow_m3h", "time_min"} {
+		f.property(key)
+	}
+	f.words("ends_on", "Ends on", "What ends the step, in words: conductivity below a value, level low.", 1)
 	f.words("note", "Note", "Anything a reader should know.", 2)
 	p.side.Content = container.New(sidePadding{}, f.box)
 	p.side.Refresh()
 }
 
+// placeRow adds a row for where a step draws from or sends to.
+func (p *stepsPanel) placeRow(f *form, label, help string, from bool, get func() model.ID, set func(string) error) {
+	c := newSearchField(p.on, "Tag or name", func() []choiceOf {
+		var out []choiceOf
+		for _, part := range ends(p.on.circuit(), p.on.cat, from) {
+			out = append(out, choiceOf{string(part.RecordID()), nameOf(part, p.on.cat), titleOf(part, p.on.cat)})
+		}
+		return out
+	}, set)
+	c.onFocus = f.helpOn(label, help)
+	row := newFieldRow(label, "", c)
+	c.problem = tellRow(row)
+	f.add(row, func() {
+		text := ""
+		if part := p.on.circuit().Part(get()); part != nil {
+			text = nameOf(part, p.on.cat) + ", " + titleOf(part, p.on.cat)
+		}
+		c.setShown(text, false)
+	})
+}
+
 func (p *stepsPanel) cleansRow(f *form, step model.ID, part model.Part) {
 	quietly := false
-	c := widget.NewCheck(nameOf(part, p.on.cat)+", "+titleOf(part, p.on.cat), nil)
+	c := newCheck(p.on, nameOf(part, p.on.cat)+", "+titleOf(part, p.on.cat), nil)
 	c.OnChanged = func(on bool) {
 		if !quietly {
 			p.on.try(p.on.drawing().SetCleans(step, part.RecordID(), on))
@@ -244,19 +356,4 @@ func (p *stepsPanel) cleansRow(f *form, step model.ID, part model.Part) {
 	}
 	f.rows = append(f.rows, refresh)
 	refresh()
-}
-
-func (p *stepsPanel) tagOf(id string) string {
-	if part := p.on.circuit().Part(model.ID(id)); part != nil {
-		return nameOf(part, p.on.cat) + ", " + titleOf(part, p.on.cat)
-	}
-	return id
-}
-
-func idsOf(parts []model.Part) []string {
-	out := make([]string, len(parts))
-	for i, p := range parts {
-		out[i] = string(p.RecordID())
-	}
-	return out
 }

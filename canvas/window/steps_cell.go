@@ -14,8 +14,8 @@ import (
 // step moves it.
 type stepCell struct {
 	widget.BaseWidget
-	text         string
-	moved, shown bool
+	text                string
+	moved, shown, under bool // under: in the column that is lit
 }
 
 func newStepCell() *stepCell {
@@ -24,8 +24,8 @@ func newStepCell() *stepCell {
 	return c
 }
 
-func (c *stepCell) set(text string, moved, shown bool) {
-	c.text, c.moved, c.shown = text, moved, shown
+func (c *stepCell) set(text string, moved, shown, under bool) {
+	c.text, c.moved, c.shown, c.under = text, moved, shown, under
 	c.Refresh()
 }
 
@@ -43,16 +43,16 @@ type stepCellRenderer struct {
 
 func (r *stepCellRenderer) Layout(s fyne.Size) {
 	r.ground.Resize(s)
+	r.text.Text = cutToFit(r.c.text, s.Width-4, r.text.TextSize, r.text.TextStyle)
 	r.text.Resize(s)
 }
-func (r *stepCellRenderer) MinSize() fyne.Size { return fyne.NewSize(58, 28) }
+func (r *stepCellRenderer) MinSize() fyne.Size { return fyne.NewSize(leastCell, 22) }
 func (r *stepCellRenderer) Objects() []fyne.CanvasObject {
 	return []fyne.CanvasObject{r.ground, r.text}
 }
 func (r *stepCellRenderer) Destroy() {}
 func (r *stepCellRenderer) Refresh() {
-	r.text.Text = r.c.text
-	r.text.TextSize = theme.TextSize()
+	r.text.TextSize = theme.CaptionTextSize()
 	r.text.Alignment = fyne.TextAlignCenter
 	r.text.TextStyle.Bold = r.c.moved
 	r.text.Color = colour(colorQuiet)
@@ -60,9 +60,13 @@ func (r *stepCellRenderer) Refresh() {
 		r.text.Color = colour(theme.ColorNamePrimary)
 	}
 	r.ground.FillColor = color.Transparent
-	if r.c.shown {
+	switch {
+	case r.c.shown && r.c.under:
+		r.ground.FillColor = colour(theme.ColorNameSelection)
+	case r.c.shown, r.c.under:
 		r.ground.FillColor = colour(theme.ColorNameHover)
 	}
+	r.Layout(r.c.Size())
 	r.text.Refresh()
 	r.ground.Refresh()
 }
@@ -70,9 +74,10 @@ func (r *stepCellRenderer) Refresh() {
 // stepHead is the name of a step or of a column; a click shows it.
 type stepHead struct {
 	widget.BaseWidget
-	text  string
-	lit   bool
-	onTap func()
+	text   string
+	lit    bool
+	column bool
+	onTap  func()
 }
 
 var (
@@ -86,8 +91,8 @@ func newStepHead() *stepHead {
 	return h
 }
 
-func (h *stepHead) set(text string, lit bool, onTap func()) {
-	h.text, h.lit, h.onTap = text, lit, onTap
+func (h *stepHead) set(text string, lit, column bool, onTap func()) {
+	h.text, h.lit, h.column, h.onTap = text, lit, column, onTap
 	h.Refresh()
 }
 
@@ -105,28 +110,31 @@ func (h *stepHead) Cursor() desktop.Cursor {
 }
 
 func (h *stepHead) CreateRenderer() fyne.WidgetRenderer {
-	l := widget.NewLabel("")
-	l.Truncation = fyne.TextTruncateEllipsis
-	r := &stepHeadRenderer{h: h, label: l, ground: canvas.NewRectangle(color.Transparent)}
+	r := &stepHeadRenderer{h: h, text: canvas.NewText("", color.Black), ground: canvas.NewRectangle(color.Transparent)}
 	r.Refresh()
 	return r
 }
 
 type stepHeadRenderer struct {
 	h      *stepHead
-	label  *widget.Label
+	text   *canvas.Text
 	ground *canvas.Rectangle
 }
 
 func (r *stepHeadRenderer) Layout(s fyne.Size) {
 	r.ground.Resize(s)
-	h := r.label.MinSize().Height
-	r.label.Move(fyne.NewPos(0, (s.Height-h)/2))
-	r.label.Resize(fyne.NewSize(s.Width, h))
+	side := float32(6)
+	if r.h.column {
+		side = 2
+	}
+	r.text.Text = cutToFit(r.h.text, s.Width-2*side, r.text.TextSize, r.text.TextStyle)
+	r.text.Move(fyne.NewPos(side, 0))
+	r.text.Resize(fyne.NewSize(s.Width-2*side, s.Height))
 }
-func (r *stepHeadRenderer) MinSize() fyne.Size { return fyne.NewSize(58, 28) }
+
+func (r *stepHeadRenderer) MinSize() fyne.Size { return fyne.NewSize(leastCell, 22) }
 func (r *stepHeadRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{r.ground, r.label}
+	return []fyne.CanvasObject{r.ground, r.text}
 }
 func (r *stepHeadRenderer) Destroy() {}
 func (r *stepHeadRenderer) Refresh() {
@@ -134,7 +142,13 @@ func (r *stepHeadRenderer) Refresh() {
 	if r.h.lit {
 		r.ground.FillColor = colour(theme.ColorNameSelection)
 	}
-	r.label.TextStyle.Bold = r.h.lit
-	r.label.SetText(r.h.text)
+	r.text.TextSize, r.text.Alignment = theme.TextSize(), fyne.TextAlignLeading
+	r.text.TextStyle.Bold = r.h.lit
+	if r.h.column {
+		r.text.TextSize, r.text.Alignment, r.text.TextStyle.Bold = theme.CaptionTextSize(), fyne.TextAlignCenter, true
+	}
+	r.text.Color = colour(theme.ColorNameForeground)
+	r.Layout(r.h.Size())
+	r.text.Refresh()
 	r.ground.Refresh()
 }

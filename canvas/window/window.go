@@ -215,7 +215,9 @@ func (w *Window) showStep(id model.ID) {
 	w.stepID = id
 	w.lineUpChanged()
 	w.steps.refresh()
+	w.steps.showRow()
 	w.props.refresh()
+	w.refreshMenu()
 	w.events.tell("step", map[string]any{"id": string(id)})
 }
 
