@@ -1,6 +1,8 @@
 package window
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 )
@@ -9,6 +11,7 @@ import (
 // menu, by its shortcut or from the toolbar.
 type action struct {
 	label    string
+	short    string           // in a submenu whose title says the rest; empty: the label
 	labelNow func() string // where the label changes: "Undo move V-12"
 	shortcut fyne.Shortcut // shown in the menu and caught by the window
 	key      string        // a plain key of the board, for the list of shortcuts
@@ -68,16 +71,30 @@ func (w *Window) entryTakes(s fyne.Shortcut) bool {
 // item makes the menu entry of an action.
 func (w *Window) item(a *action) *fyne.MenuItem {
 	title := a.title()
-	if a.key != "" && a.shortcut == nil {
-		title += "\t(" + a.key + ")"
+	if a.short != "" {
+		title = a.short
 	}
 	m := fyne.NewMenuItem(title, func() { w.do(a) })
 	m.Shortcut = a.shortcut
+	if a.key != "" && a.shortcut == nil {
+		m.Shortcut = plainKey(a.key)
+	}
 	m.Disabled = !a.can()
 	if a.checked != nil {
 		m.Checked = a.checked()
 	}
 	return m
+}
+
+// plainKey is a key of the board as a menu shows it, at the right like the other
+// shortcuts. Fyne does not act on one without Ctrl or Alt: the board does.
+func plainKey(name string) fyne.Shortcut {
+	s := &desktop.CustomShortcut{}
+	if rest, ok := strings.CutPrefix(name, "Shift+"); ok {
+		s.Modifier, name = fyne.KeyModifierShift, rest
+	}
+	s.KeyName = fyne.KeyName(name)
+	return s
 }
 
 func ctrl(key fyne.KeyName) fyne.Shortcut {

@@ -171,17 +171,17 @@ func (w *Window) viewActions(a *actions) {
 	}
 	a.unitsMetric = units("Metric (m, bar, °C)", quantity.Metric)
 	a.unitsUS = units("US (ft, psi, °F)", quantity.US)
-	a.gotoSearch = &action{label: "Search for parts", shortcut: ctrl(fyne.KeyK), run: func() {
+	a.gotoSearch = &action{label: "Go to the search for parts", short: "Search for parts", shortcut: ctrl(fyne.KeyK), run: func() {
 		if w.panes.hidden[paneLeft] {
 			w.panes.show(paneLeft, true)
 		}
 		w.focus(w.parts.search)
 		w.parts.search.TypedShortcut(&fyne.ShortcutSelectAll{})
 	}}
-	a.gotoBoard = &action{label: "Board", shortcut: ctrl(fyne.KeyB), run: w.focusBoard}
-	a.gotoProps = &action{label: "Properties", shortcut: ctrl(fyne.KeyE), run: w.focusProperties}
-	a.gotoFindings = &action{label: "Findings", shortcut: ctrl(fyne.KeyL), run: func() { w.tabs.pick(0); w.focus(w.findings.list) }}
-	a.gotoSteps = &action{label: "Steps", shortcut: ctrl(fyne.KeyT), run: func() { w.tabs.pick(2); w.focus(w.steps.table) }}
+	a.gotoBoard = &action{label: "Go to the board", short: "Board", shortcut: ctrl(fyne.KeyB), run: w.focusBoard}
+	a.gotoProps = &action{label: "Go to the properties", short: "Properties", shortcut: ctrl(fyne.KeyE), run: w.focusProperties}
+	a.gotoFindings = &action{label: "Go to the findings", short: "Findings", shortcut: ctrl(fyne.KeyL), run: func() { w.tabs.pick(0); w.focus(w.findings.list) }}
+	a.gotoSteps = &action{label: "Go to the steps", short: "Steps", shortcut: ctrl(fyne.KeyT), run: func() { w.tabs.pick(2); w.focus(w.steps.table) }}
 }
 
 func (w *Window) boardNatural() { w.board.natural() }

@@ -74,15 +74,7 @@ func (w *Window) placeInView(k *catalogue.Kind) {
 		at = b.view.at(b.pointer)
 	}
 	at = edit.Snapped(at)
-	half := k.Symbol.Box[2] - k.Symbol.Box[0]
-	for range 60 {
-		probe := k.Symbol.Box
-		if w.free(at, probe) {
-			break
-		}
-		at.X += max(edit.Grid*2, half/2)
-		at = edit.Snapped(at)
-	}
+	at = w.freePlace(k, at)
 	e, err := w.drawing().Place(k.Name, edit.Pose{At: at})
 	w.try(e, err)
 	if err == nil {
@@ -94,10 +86,33 @@ func (w *Window) placeInView(k *catalogue.Kind) {
 	w.focusBoard()
 }
 
+// freePlace gives the place nearest to the right of one, or in a row below, where
+// a part of a kind and its tag have room.
+func (w *Window) freePlace(k *catalogue.Kind, at model.Point) model.Point {
+	box := k.Symbol.Box
+	step := model.Point{X: max(box[2]-box[0], tagRoom) / 2, Y: box[3] - box[1] + 2*tagHigh}
+	for row := range 8 {
+		for column := range 12 {
+			p := edit.Snapped(model.Point{X: at.X + float64(column)*step.X, Y: at.Y + float64(row)*step.Y})
+			if w.free(p, box) {
+				return p
+			}
+		}
+	}
+	return at
+}
+
+// What a tag takes beside a symbol, in mm: it stands above, below or beside it.
+const (
+	tagRoom = 16
+	tagHigh = 5
+)
+
 // free says whether no part's box touches that of a symbol at a place.
 func (w *Window) free(at model.Point, box [4]float64) bool {
-	const room = 2.5
-	r := spanned(at, box).Grown(room)
+	r := spanned(at, box)
+	r.Min.X, r.Max.X = min(r.Min.X, at.X-tagRoom/2)-2.5, max(r.Max.X, at.X+tagRoom/2)+2.5
+	r.Min.Y, r.Max.Y = r.Min.Y-tagHigh, r.Max.Y+tagHigh
 	for _, p := range w.circuit().Parts() {
 		if p.Class() != model.ClassFrame && w.drawing().Box(p).Touches(r) {
 			return false

@@ -22,8 +22,7 @@ type fieldRow struct {
 }
 
 func newFieldRow(label, unit string, input fyne.CanvasObject) *fieldRow {
-	l := widget.NewLabel(label)
-	l.Truncation = fyne.TextTruncateEllipsis
+	l := fieldLabel(label)
 	if e, ok := input.(*fieldEntry); ok && !e.MultiLine {
 		input = container.NewThemeOverride(input, barless{})
 	}
@@ -54,6 +53,38 @@ func (r *fieldRow) tell(err error) {
 	r.box.Refresh()
 }
 
+// labelWide is the least that the label of a field gets.
+const labelWide = 112
+
+// fieldLabel is the name of a field: on two small lines where one does not hold
+// it.
+func fieldLabel(text string) *widget.Label {
+	l := widget.NewLabel(text)
+	room := labelWide - 2*theme.InnerPadding()
+	if fyne.MeasureText(text, theme.TextSize(), fyne.TextStyle{}).Width <= room {
+		return l
+	}
+	l.SizeName = theme.SizeNameCaptionText
+	if fyne.MeasureText(text, theme.CaptionTextSize(), fyne.TextStyle{}).Width > room {
+		l.SetText(twoLines(text, theme.CaptionTextSize()))
+	}
+	return l
+}
+
+// twoLines breaks a text at the word that makes the longer line shortest.
+func twoLines(text string, size float32) string {
+	words := strings.Fields(text)
+	best, out := float32(-1), text
+	for i := 1; i < len(words); i++ {
+		a, b := strings.Join(words[:i], " "), strings.Join(words[i:], " ")
+		wide := max(fyne.MeasureText(a, size, fyne.TextStyle{}).Width, fyne.MeasureText(b, size, fyne.TextStyle{}).Width)
+		if best < 0 || wide < best {
+			best, out = wide, a+"\n"+b
+		}
+	}
+	return out
+}
+
 // fieldLayout gives the label about two fifths, the unit what it needs and the input
 // the rest.
 type fieldLayout struct{}
@@ -61,11 +92,11 @@ type fieldLayout struct{}
 const unitWide = 46
 
 func (fieldLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(96+80, max(o[0].MinSize().Height, o[1].MinSize().Height))
+	return fyne.NewSize(labelWide+80, max(o[0].MinSize().Height, o[1].MinSize().Height))
 }
 
 func (fieldLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	label := max(s.Width*0.42, 96)
+	label := max(s.Width*0.42, labelWide)
 	right := float32(0)
 	if len(o) > 2 {
 		right = unitWide

@@ -120,8 +120,12 @@ func (f *form) words(key, label, help string, lines int) *fieldEntry {
 		e.SetMinRowsVisible(lines)
 		e.OnSubmitted = nil
 	}
+	if lines == 1 && len(f.ids) == 1 && (key == "name" || key == "plant") {
+		e.wrap()
+	}
 	row := newFieldRow(label, "", e)
 	e.problem = tellRow(row)
+	e.onRows = func() { f.box.Refresh() }
 	f.add(row, func() {
 		text, mixed := f.shown(key)
 		e.PlaceHolder = ""
@@ -150,12 +154,25 @@ func (f *form) add(row *fieldRow, refresh func()) {
 }
 
 // fact adds a row that is computed and cannot be typed.
-func (f *form) fact(label, help string, value func() string) {
+func (f *form) fact(label string, value func() string) {
 	v := widget.NewLabel("")
 	v.Truncation = fyne.TextTruncateEllipsis
-	_ = help
 	row := newFieldRow(label, "", v)
 	f.add(row, func() { v.SetText(value()) })
+}
+
+// listing adds a row whose computed text may take several lines.
+func (f *form) listing(label string, value func() string) {
+	v := widget.NewLabel("")
+	v.Wrapping = fyne.TextWrapWord
+	f.box.Add(container.New(tight{}, quiet(label), v))
+	refresh := func() {
+		if t := value(); t != v.Text {
+			v.SetText(t)
+		}
+	}
+	f.rows = append(f.rows, refresh)
+	refresh()
 }
 
 // help adds a small remark.

@@ -15,6 +15,9 @@ func (f *form) property(key string) {
 		return
 	}
 	c := captionOf(records[0], key, f.on.kinds())
+	if len(records) == 1 {
+		c.label = f.towards(records[0], c.label)
+	}
 	commit := func(text string) error { return f.setProperty(key, text) }
 	shown := func() (string, bool) { return f.shown(key) }
 	focus := f.helpOn(c.label, c.help)
@@ -49,6 +52,22 @@ func (f *form) property(key string) {
 			in.setShown(text)
 		})
 	}
+}
+
+// towards says of a seat at a port to which part it looks: "Seat from port b"
+// becomes "Seat towards V-102".
+func (f *form) towards(r model.Record, label string) string {
+	before, port, ok := strings.Cut(label, "port ")
+	part, isPart := r.(model.Part)
+	if !ok || !isPart {
+		return label
+	}
+	tag := f.on.drawing().Beyond(part.RecordID(), port)
+	if tag == "" {
+		return label
+	}
+	what, _, _ := strings.Cut(before, " ")
+	return what + " towards " + tag
 }
 
 // positionWords gives how the positions of one valve are told; nil for what is no

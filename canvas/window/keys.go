@@ -1,6 +1,7 @@
 package window
 
 import (
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -11,6 +12,9 @@ import (
 	"rinsewright/canvas/edit"
 	"rinsewright/model"
 )
+
+// redoToo is the other shortcut for redo that hands are used to.
+var redoToo = ctrlShift(fyne.KeyZ)
 
 // typedKey takes the plain keys that no focused field has taken.
 func (w *Window) typedKey(e *fyne.KeyEvent) {
@@ -164,6 +168,7 @@ func (w *Window) contextMenu(h edit.Hit, at fyne.Position) {
 	} else {
 		list = []*action{a.cut, a.copy, a.duplicate, a.delete, nil, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.join, a.replaceKind, nil, a.fitSelection, a.gotoProps}
 	}
+	list = append(w.stateActions(h.ID), list...)
 	m := fyne.NewMenu("")
 	for _, x := range list {
 		switch {
@@ -177,6 +182,46 @@ func (w *Window) contextMenu(h edit.Hit, at fyne.Position) {
 	}
 	origin := fyne.CurrentApp().Driver().AbsolutePositionForObject(w.board)
 	widget.ShowPopUpMenuAtPosition(m, w.win.Canvas(), origin.Add(at))
+}
+
+// stateActions are what can be set of a valve or a pump in the step shown.
+func (w *Window) stateActions(id model.ID) []*action {
+	step := w.shownStep()
+	if step == nil {
+		return nil
+	}
+	var out []*action
+	switch part := w.circuit().Part(id).(type) {
+	case *model.Valve:
+		kind := w.cat.Kind(part.Kind)
+		if kind == nil || len(kind.Positions) < 2 {
+			return nil
+		}
+		now, _ := positionOf(part, kind, step)
+		for _, pos := range kind.Positions {
+			out = append(out, &action{
+				label:   "In this step: " + w.drawing().PositionWords(part, pos),
+				checked: func() bool { return pos == now },
+				run:     func() { w.tellIf(w.setPosition(step, part, pos)) },
+			})
+		}
+	case *model.Pump:
+		runs := slices.Contains(step.Running, part.ID)
+		for _, on := range []bool{true, false} {
+			word := pumpStopped
+			if on {
+				word = pumpRuns
+			}
+			out = append(out, &action{
+				label:   "In this step: " + word,
+				checked: func() bool { return on == runs },
+				run:     func() { w.tellIf(w.setRunning(step, part.ID, on)) },
+			})
+		}
+	default:
+		return nil
+	}
+	return append(out, nil)
 }
 
 // fromMenu does an action of a menu that is about to close itself.
@@ -207,6 +252,7 @@ Keys of the menus
 			b.WriteString(keyName(s) + "   " + m.of.label + "\n")
 		}
 	}
+	b.WriteString(keyName(redoToo.(fyne.KeyboardShortcut)) + "   " + w.actions.redo.label + "\n")
 	b.WriteString("\nTab and Shift+Tab go from field to field. Return takes a value over, Escape brings the old one back. A number may be typed with its unit: 2 in, 180 °F.")
 	w.tellLong("Keys and gestures", b.String())
 }

@@ -16,16 +16,16 @@ import (
 // partsPanel is the store of parts: every kind by group, searched by name and
 // words, dragged onto the board or picked for the next click on it.
 type partsPanel struct {
-	on     *Window
-	root   fyne.CanvasObject
-	search *searchEntry
-	list   *fyne.Container
-	scroll *container.Scroll
-	rows   []*partRow
-	groups []*widget.Label
-	none   *widget.Label
-	shown  []*partRow // that match the search, best first
-	picked string     // kind that the next click on the board places
+	on      *Window
+	root    fyne.CanvasObject
+	search  *searchEntry
+	list    *fyne.Container
+	scroll  *container.Scroll
+	rows    []*partRow
+	byGroup []fyne.CanvasObject // headings and rows, as they stand with nothing searched for
+	none    *widget.Label
+	shown   []*partRow // that match the search, best first
+	picked  string     // kind that the next click on the board places
 }
 
 func newPartsPanel(on *Window) *partsPanel {
@@ -54,7 +54,6 @@ func newPartsPanel(on *Window) *partsPanel {
 		if k.Group != group {
 			group = k.Group
 			g := heading(group)
-			p.groups = append(p.groups, g)
 			p.list.Add(g)
 		}
 		row := newPartRow(p, k)
@@ -65,6 +64,7 @@ func newPartsPanel(on *Window) *partsPanel {
 	p.none.Wrapping = fyne.TextWrapWord
 	p.none.Hide()
 	p.list.Add(p.none)
+	p.byGroup = p.list.Objects
 	p.scroll = container.NewVScroll(p.list)
 	title := widget.NewLabel("Parts")
 	title.SizeName = theme.SizeNameSubHeadingText
@@ -76,7 +76,9 @@ func newPartsPanel(on *Window) *partsPanel {
 	return p
 }
 
-// found tells how well a kind answers a search: 0 not at all, more is better.
+// found tells how well a kind answers a search: 0 not at all, more is better. A
+// title that begins with what is searched for comes before one with a word that
+// does, and that before what is found by other words only.
 func found(k *catalogue.Kind, search string) int {
 	words := strings.Fields(strings.ToLower(search))
 	if len(words) == 0 {
@@ -84,55 +86,62 @@ func found(k *catalogue.Kind, search string) int {
 	}
 	title := strings.ToLower(k.Title)
 	all := title + " " + strings.ToLower(k.Group+" "+strings.Join(k.Words, " ")+" "+k.Name+" "+k.Prefix)
-	score := 1
+	score := 0
+	if strings.HasPrefix(title, strings.Join(words, " ")) {
+		score = 1000
+	}
+	least := 100
 	for _, w := range words {
+		here := 0
 		switch {
 		case strings.HasPrefix(title, w):
-			score += 8
+			here = 8
 		case strings.Contains(" "+title, " "+w):
-			score += 4
+			here = 6
 		case strings.Contains(title, w):
-			score += 2
+			here = 4
+		case strings.Contains(" "+all, " "+w):
+			here = 2
 		case strings.Contains(all, w):
-			score++
+			here = 1
 		default:
 			return 0
 		}
+		score += here
+		least = min(least, here)
 	}
-	return score
+	return score + 20*least
 }
 
-// filter shows what the search finds, in order of the store; Return takes the
-// best of it.
+// filter shows what the search finds, the best of all groups first; with nothing
+// searched for, all kinds by group.
 func (p *partsPanel) filter() {
 	p.shown = nil
-	perGroup := map[string]int{}
 	score := map[*partRow]int{}
 	for _, r := range p.rows {
 		if s := found(r.kind, p.search.Text); s > 0 {
 			r.Show()
 			p.shown = append(p.shown, r)
-			perGroup[r.kind.Group]++
 			score[r] = s
 		} else {
 			r.Hide()
 		}
 	}
-	for _, g := range p.groups {
-		if perGroup[g.Text] > 0 {
-			g.Show()
-		} else {
-			g.Hide()
+	searched := strings.TrimSpace(p.search.Text) != ""
+	p.list.Objects = p.byGroup
+	if searched {
+		slices.SortStableFunc(p.shown, func(a, b *partRow) int { return score[b] - score[a] })
+		p.list.Objects = nil
+		for _, r := range p.shown {
+			p.list.Objects = append(p.list.Objects, r)
 		}
+		p.list.Objects = append(p.list.Objects, p.none)
 	}
 	if len(p.shown) == 0 {
 		p.none.SetText(fmt.Sprintf("No part is called %q. Try a plainer word: valve, pump, tank, sensor.", strings.TrimSpace(p.search.Text)))
 		p.none.Show()
 	} else {
 		p.none.Hide()
-	}
-	if strings.TrimSpace(p.search.Text) != "" {
-		slices.SortStableFunc(p.shown, func(a, b *partRow) int { return score[b] - score[a] })
 	}
 	p.scroll.ScrollToTop()
 	p.list.Refresh()
@@ -176,12 +185,7 @@ func (p *partsPanel) again() {
 
 // step moves the focus from a row to the one above or below.
 func (p *partsPanel) step(from *partRow, by int) {
-	var visible []*partRow
-	for _, r := range p.rows {
-		if r.Visible() {
-			visible = append(visible, r)
-		}
-	}
+	visible := p.shown
 	i := slices.Index(visible, from) + by
 	switch {
 	case i < 0:

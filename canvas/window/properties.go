@@ -18,14 +18,16 @@ import (
 
 // propertyPanel shows and edits what is selected, or the circuit's header.
 type propertyPanel struct {
-	on     *Window
-	root   fyne.CanvasObject
-	title  *widget.Label
-	sub    *widget.Label
-	help   *widget.Label
-	scroll *container.Scroll
-	form   *form
-	shape  string // of the form that stands: what must be the same for its rows to fit
+	on         *Window
+	root       fyne.CanvasObject
+	title      *widget.Label
+	sub        *widget.Label
+	help       *widget.Label
+	foot       *fyne.Container // of the help; hidden while there is none
+	scroll     *container.Scroll
+	form       *form
+	typedCurve model.ID // pump of which the curve has an empty line for a next point
+	shape      string   // of the form that stands: what must be the same for its rows to fit
 }
 
 func newPropertyPanel(on *Window) *propertyPanel {
@@ -41,7 +43,9 @@ func newPropertyPanel(on *Window) *propertyPanel {
 	p.help.SizeName = theme.SizeNameCaptionText
 	p.scroll = container.NewVScroll(container.NewVBox())
 	head := container.New(tight{}, p.title, p.sub)
-	foot := container.NewVBox(widget.NewSeparator(), withLayout(leastHeight(52), p.help))
+	p.foot = container.NewVBox(widget.NewSeparator(), p.help)
+	p.foot.Hide()
+	foot := p.foot
 	p.root = panel(container.NewBorder(container.NewVBox(head, widget.NewSeparator()), foot, nil, nil, scrolledForm(p.scroll)))
 	return p
 }
@@ -70,6 +74,10 @@ func (p *propertyPanel) shapeOf(records []model.Record) string {
 	for _, r := range records {
 		s += " " + string(r.RecordID())
 		switch r := r.(type) {
+		case *model.Pump:
+			s += fmt.Sprint(r.Kind, len(r.Curve), p.typedCurve == r.ID)
+		case *model.Valve:
+			s += r.Kind + p.on.drawing().Beyond(r.ID, "a") + p.on.drawing().Beyond(r.ID, "b")
 		case model.Part:
 			s += r.Meta().Kind
 		case *model.Run:
@@ -91,13 +99,41 @@ func (p *propertyPanel) titleOf(records []model.Record) string {
 			return "Pipe run"
 		}
 	}
-	return fmt.Sprintf("%d selected", len(records))
+	return p.countOf(records) + " selected"
+}
+
+// countOf counts what is selected: "2 parts and 1 run".
+func (p *propertyPanel) countOf(records []model.Record) string {
+	parts, runs := 0, 0
+	for _, r := range records {
+		if _, ok := r.(*model.Run); ok {
+			runs++
+		} else {
+			parts++
+		}
+	}
+	var words []string
+	if parts > 0 {
+		words = append(words, plural(parts, "part"))
+	}
+	if runs > 0 {
+		words = append(words, plural(runs, "run"))
+	}
+	return strings.Join(words, " and ")
+}
+
+// plural counts things: "1 part", "2 parts".
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 func (p *propertyPanel) subOf(records []model.Record) string {
 	if len(records) == 0 {
 		c := p.on.circuit()
-		return fmt.Sprintf("%d parts, %d runs, %d steps", len(c.Parts()), len(c.Runs()), len(c.Steps()))
+		return plural(len(c.Parts()), "part") + ", " + plural(len(c.Runs()), "run") + ", " + plural(len(c.Steps()), "step")
 	}
 	if len(records) == 1 {
 		switch r := records[0].(type) {
@@ -192,6 +228,9 @@ func (p *propertyPanel) recordRows(records []model.Record) {
 	one := len(records) == 1
 	if one {
 		p.tagRow()
+		if part, ok := records[0].(model.Part); ok {
+			p.stateRow(part)
+		}
 	}
 	for _, key := range p.commonKeys(records) {
 		f.property(key)
@@ -256,25 +295,15 @@ func (p *propertyPanel) keysOf(r model.Record) []string {
 // the shown step and what is computed.
 func (p *propertyPanel) partRows(part model.Part) {
 	f := p.form
-	step := p.on.shownStep
-	switch part := part.(type) {
-	case *model.Valve:
-		kind := p.on.cat.Kind(part.Kind)
-		if step() != nil && kind != nil && len(kind.Positions) > 1 {
-			f.heading("In the step shown")
-			p.positionRow(part.ID)
-		}
-	case *model.Pump:
-		if step() != nil {
-			f.heading("In the step shown")
-			p.runningRow(part.ID)
-		}
+	if pump, ok := part.(*model.Pump); ok {
+		p.curveRows(pump.ID)
 	}
 	if prop, ok := model.FindProperty(part, "size"); ok && prop.Type == reflect.TypeFor[model.TubeSize]() {
-		f.fact("Inside diameter", "", func() string {
+		f.fact("Inside diameter", func() string {
 			return quantity.OptText(p.on.cat.Bore(p.form.records()[0].(model.Part), "size"), p.on.units())
 		})
 	}
+	p.stepRows(part)
 }
 
 func (p *propertyPanel) positionRow(id model.ID) {
@@ -294,7 +323,7 @@ func (p *propertyPanel) positionRow(id model.ID) {
 		}
 		return p.on.setPosition(s, v, pos)
 	})
-	row := newFieldRow("Position", "", c)
+	row := newFieldRow("Position in step", "", c)
 	c.problem = tellRow(row)
 	c.onKey = p.on.function
 	c.onFocus = p.form.helpOn("Position", "Where the valve stands in the step that is shown on the drawing.")
@@ -314,7 +343,7 @@ func (p *propertyPanel) runningRow(id model.ID) {
 		}
 		return p.on.setRunning(s, id, v == pumpRuns)
 	})
-	row := newFieldRow("Pump", "", c)
+	row := newFieldRow("Pump in step", "", c)
 	c.problem = tellRow(row)
 	c.onKey = p.on.function
 	c.onFocus = p.form.helpOn("Pump", "Whether it runs in the step that is shown on the drawing.")

@@ -17,22 +17,21 @@ func (p *propertyPanel) runRows() {
 	run := func() *model.Run { r, _ := f.records()[0].(*model.Run); return r }
 	f.heading("Stretches from " + p.endName(run().From))
 	if len(run().Stretches) == 0 {
-		f.remark("None told: one straight stretch of unknown length. Add stretches with their lengths and rises to check draining and pressure.")
+		f.remark("None given: one straight stretch of unknown length. Add stretches with their lengths and rises to check draining and pressure.")
 	} else {
 		p.stretchTable(run)
 	}
 	id := run().ID
-	add := widget.NewButtonWithIcon("Add stretch", theme.ContentAddIcon(), func() {
+	add := newButton(p.on, "Add stretch", theme.ContentAddIcon(), func() {
 		p.on.try(p.on.drawing().AddStretch(id, len(run().Stretches)))
 	})
-	add.Importance = widget.LowImportance
 	f.box.Add(container.NewHBox(add))
 	f.heading("Follows from it")
-	f.fact("Length", "", func() string { return quantity.OptText(run().Length(), p.on.units()) })
-	f.fact("Rise", "", func() string { return quantity.OptText(run().Rise(), p.on.units()) })
-	f.fact("Inside diameter", "", func() string { return quantity.OptText(p.bore(run()), p.on.units()) })
-	f.fact("Hold-up", "", func() string { return quantity.OptText(p.holdUp(run()), p.on.units()) })
-	f.fact("Velocity", "", func() string { return p.velocity(run()) })
+	f.fact("Length", func() string { return quantity.OptText(run().Length(), p.on.units()) })
+	f.fact("Rise", func() string { return quantity.OptText(run().Rise(), p.on.units()) })
+	f.fact("Inside diameter", func() string { return quantity.OptText(p.bore(run()), p.on.units()) })
+	f.fact("Hold-up", func() string { return quantity.OptText(p.holdUp(run()), p.on.units()) })
+	f.fact("Velocity", func() string { return p.velocity(run()) })
 }
 
 // stretchTable adds a line of two fields for each stretch.
@@ -51,6 +50,7 @@ func (p *propertyPanel) stretchTable(run func() *model.Run) {
 				return p.on.apply(x)
 			})
 			e.PlaceHolder = unknownWord
+			e.onKey = p.on.function
 			f.rows = append(f.rows, func() {
 				if s := run().Stretches; i < len(s) {
 					e.setShown(edit.StretchText(s[i], key, p.on.units()))
@@ -61,10 +61,9 @@ func (p *propertyPanel) stretchTable(run func() *model.Run) {
 		length, rise := cell("length_m"), cell("rise_m")
 		length.onFocus = f.helpOn("Length", "Of this straight piece of tube, along its axis.")
 		rise.onFocus = f.helpOn("Rise", "Of its far end above its near end. A negative number falls: 10 m that fall 1 % rise -0.1 m.")
-		remove := widget.NewButtonWithIcon("", theme.ContentRemoveIcon(), func() {
+		remove := newButton(p.on, "", theme.ContentRemoveIcon(), func() {
 			p.on.try(p.on.drawing().RemoveStretch(id, i))
 		})
-		remove.Importance = widget.LowImportance
 		row := newFieldRow("", "", widget.NewLabel(""))
 		row.box.Objects[0] = withLayout(stretchLayout{}, quiet(quantity.Number(float64(i+1))), length, rise, remove)
 		length.problem = tellRow(row)

@@ -121,6 +121,7 @@ func (w *Window) build() {
 	w.win.SetContent(container.NewBorder(bar(w.tools.root), bar(w.status.root), nil, nil, w.panes.box))
 	w.win.Canvas().SetOnTypedKey(w.typedKey)
 	w.win.Canvas().SetOnTypedRune(w.typedRune)
+	w.win.Canvas().AddShortcut(redoToo, func(fyne.Shortcut) { w.do(w.actions.redo) })
 }
 
 // panelPlain is panel without a border of its own.
@@ -142,7 +143,19 @@ func (w *Window) circuit() *model.Circuit     { return w.doc.Circuit() }
 func (w *Window) drawing() *edit.Drawing      { return w.doc.Drawing() }
 func (w *Window) kinds() *catalogue.Catalogue { return w.cat }
 func (w *Window) units() quantity.System      { return w.system }
-func (w *Window) tellHelp(text string)        { w.props.help.SetText(text) }
+
+// tellHelp tells about the field that has the focus.
+func (w *Window) tellHelp(text string) {
+	p := w.props
+	p.help.SetText(text)
+	switch shown := text != ""; {
+	case shown == p.foot.Visible():
+	case shown:
+		p.foot.Show()
+	default:
+		p.foot.Hide()
+	}
+}
 
 // tellHint says something at the foot of the window; what the board would say
 // comes back with the next move on it.
