@@ -11,7 +11,7 @@ import (
 // menu, by its shortcut or from the toolbar.
 type action struct {
 	label    string
-	short    string           // in a submenu whose title says the rest; empty: the label
+	short    string        // in a submenu whose title says the rest; empty: the label
 	labelNow func() string // where the label changes: "Undo move V-12"
 	shortcut fyne.Shortcut // shown in the menu and caught by the window
 	key      string        // a plain key of the board, for the list of shortcuts

@@ -27,7 +27,7 @@ type actions struct {
 
 	addStep, duplicateStep, deleteStep, stepUp, stepDown, stepBefore, stepAfter, stepNone *action
 
-	recheck, nextFinding, lastFinding *action
+	recheck, nextFinding, lastFinding, ownLimits *action
 
 	shortcuts, cautions, about *action
 }
@@ -272,6 +272,7 @@ func (w *Window) helpActions(a *actions) {
 		w.result = nil
 		w.check(0)
 	}}
+	a.ownLimits = &action{label: "Limits from file…", run: w.askLimits}
 	a.nextFinding = &action{label: "Next finding", shortcut: &desktop.CustomShortcut{KeyName: fyne.KeyF8}, run: func() { w.stepFinding(1) }}
 	a.lastFinding = &action{label: "Previous finding", shortcut: &desktop.CustomShortcut{KeyName: fyne.KeyF8, Modifier: fyne.KeyModifierShift}, run: func() { w.stepFinding(-1) }}
 	a.shortcuts = &action{label: "Keys and gestures", shortcut: &desktop.CustomShortcut{KeyName: fyne.KeyF1}, run: w.tellShortcuts}

@@ -32,8 +32,10 @@ func (w *Window) tellLong(title, text string) {
 	l.Wrapping = fyne.TextWrapWord
 	s := container.NewVScroll(l)
 	size := w.win.Canvas().Size()
-	s.SetMinSize(fyne.NewSize(0, min(size.Height-160, max(l.MinSize().Height, 320))))
-	w.askWith(title, s, fyne.NewSize(min(560, size.Width-80), 0), answer{"Close", nil})
+	wide := min(560, size.Width-80)
+	l.Resize(fyne.NewSize(wide, 0)) // its height follows from its width
+	s.SetMinSize(fyne.NewSize(0, min(size.Height-160, l.MinSize().Height+8)))
+	w.askWith(title, s, fyne.NewSize(wide, 0), answer{"Close", nil})
 }
 
 // askWith is ask with a body of its own. It gives the function that takes the

@@ -73,13 +73,6 @@ func (w *Window) check(wait time.Duration) {
 	w.refreshStatus()
 }
 
-func (w *Window) profile() *checks.Profile {
-	if p := checks.Builtin(w.circuit().Header().Profile); p != nil {
-		return p
-	}
-	return checks.Builtin(checks.DefaultProfile)
-}
-
 // checked takes the findings of the present circuit in.
 func (w *Window) checked(c *model.Circuit, r *checks.Result, err error) {
 	w.guard("show the findings", func() { w.takeIn(c, r, err) })
@@ -142,6 +135,9 @@ func (w *Window) refreshStatus() {
 	default:
 		n := w.result.Counts
 		text := fmt.Sprintf("%d stop, %d fix, %d note, %d not assessed", n.Stop, n.Fix, n.Note, n.NotAssessed)
+		if w.lacksLimits() {
+			text += fmt.Sprintf("; limits %q not at hand", w.circuit().Header().Profile)
+		}
 		if k := len(w.result.Errors); k > 0 {
 			text += fmt.Sprintf(", %d rules failed", k)
 		}

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
@@ -37,6 +38,7 @@ type chooser struct {
 	wrong  *widget.Label
 	folder string
 	rows   []fileEntry
+	name   *searchEntry // of a new folder; hidden until it is asked for
 	down   func()
 	done   func(path string)
 }
@@ -69,17 +71,17 @@ func (w *Window) chooseFile(want choice, done func(path string)) {
 		c.list.UnselectAll()
 		c.enter(c.rows[i])
 	}
-	up := widget.NewButtonWithIcon("Up", theme.MoveUpIcon(), func() { c.path.SetText(withSlash(filepath.Dir(c.folder))) })
+	up := widget.NewButtonWithIcon("Up", theme.MoveUpIcon(), func() { c.goTo(filepath.Dir(c.folder)) })
 	home := widget.NewButtonWithIcon("Home", theme.HomeIcon(), func() {
 		if h, err := os.UserHomeDir(); err == nil {
-			c.path.SetText(withSlash(h))
+			c.goTo(h)
 		}
 	})
 	room := canvas.NewRectangle(nil)
 	size := w.win.Canvas().Size()
 	room.SetMinSize(fyne.NewSize(min(620, size.Width-120), min(320, size.Height-260)))
 	body := container.NewBorder(
-		container.NewVBox(c.path, c.wrong, container.NewBorder(nil, nil, container.NewHBox(up, home), nil, c.here)),
+		container.NewVBox(c.path, c.wrong, container.NewBorder(nil, nil, container.NewHBox(up, home, c.newFolder()), nil, c.here), c.name),
 		nil, nil, nil, container.NewStack(room, c.list))
 	var closed bool
 	cancel := func() {
@@ -157,13 +159,61 @@ func (c *chooser) follow() {
 func (c *chooser) enter(e fileEntry) {
 	path := filepath.Join(c.folder, e.name)
 	if e.folder {
-		c.path.SetText(withSlash(path))
+		c.goTo(path)
 		c.on.focus(c.path)
 		c.path.CursorColumn = len([]rune(c.path.Text))
 		c.path.Refresh()
 		return
 	}
 	c.path.SetText(path)
+	c.on.focus(c.path)
+}
+
+// goTo lists another folder. The name that was typed for a file to be saved is
+// kept.
+func (c *chooser) goTo(folder string) {
+	name := ""
+	if c.want.save && !strings.HasSuffix(c.path.Text, string(filepath.Separator)) {
+		name = filepath.Base(c.path.Text)
+	}
+	c.path.SetText(withSlash(folder) + name)
+}
+
+// newFolder makes the button and the hidden field for a new folder.
+func (c *chooser) newFolder() fyne.CanvasObject {
+	c.name = newSearchEntry("Name of the new folder; Return makes it")
+	c.name.Icon = nil
+	c.name.Hide()
+	c.name.onEscape = func() { c.name.Hide(); c.on.focus(c.path) }
+	c.name.OnSubmitted = func(name string) { c.makeFolder(name) }
+	return widget.NewButtonWithIcon("New folder", theme.FolderNewIcon(), func() {
+		c.name.SetText("")
+		c.name.Show()
+		c.on.focus(c.name)
+	})
+}
+
+// makeFolder makes a folder in the one that is listed and goes there.
+func (c *chooser) makeFolder(name string) {
+	name = strings.TrimSpace(name)
+	if name == "" || name != filepath.Base(name) || name == "." || name == ".." {
+		c.tell("Type a plain name for the folder.")
+		return
+	}
+	path := filepath.Join(c.folder, name)
+	if err := os.Mkdir(path, 0o755); err != nil {
+		switch {
+		case errors.Is(err, os.ErrExist):
+			c.tell(name + " is there already.")
+		case errors.Is(err, os.ErrPermission):
+			c.tell("You have no permission to make a folder here.")
+		default:
+			c.tell(sentence(err.Error()))
+		}
+		return
+	}
+	c.name.Hide()
+	c.goTo(path)
 	c.on.focus(c.path)
 }
 

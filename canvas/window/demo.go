@@ -57,6 +57,7 @@ func (w *Window) Start(given string) {
 // Begin is Start once the window stands on the screen, so that the drawing can
 // be fitted into it and questions can be asked.
 func (w *Window) Begin(given string) {
+	w.fitScreen()
 	w.guard("start", func() { w.Start(given) })
 	w.board.tellView()
 	w.events.tell("ready", map[string]any{"width": w.win.Canvas().Size().Width, "height": w.win.Canvas().Size().Height, "scale": w.win.Canvas().Scale()})

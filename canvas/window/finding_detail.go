@@ -83,7 +83,7 @@ func (d *findingDetail) show(f *checks.Finding) {
 	}
 	d.pair("Source", sentence(f.Source.String()))
 	if f.LimitName != "" && d.on.result != nil {
-		d.pair("Limit", fmt.Sprintf("%s, from the limits %s", strings.ReplaceAll(f.LimitName, "-", " "), d.on.result.Profile))
+		d.pair("Limit", fmt.Sprintf("%s, from the limits %s", strings.ReplaceAll(f.LimitName, "-", " "), d.on.limitsTitle(d.on.result.Profile)))
 	}
 	d.box.Refresh()
 	if d.id != f.ID {

@@ -5,8 +5,6 @@ import (
 	"reflect"
 
 	"fyne.io/fyne/v2"
-
-	"rinsewright/checks"
 )
 
 // menuItem is an entry of the menu with what it stands for.
@@ -46,13 +44,16 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	last := fileMenu.Items[len(fileMenu.Items)-1]
 	last.IsQuit = true
 	check := list("Check", a.recheck, a.nextFinding, a.lastFinding, line)
-	for _, name := range checks.Profiles() {
-		x := &action{label: "Limits: " + profileTitle(name), checked: func() bool { return w.profile().Name == name },
+	for _, name := range w.limitsNames() {
+		x := &action{label: "Limits: " + w.limitsTitle(name), checked: func() bool { return w.profile().Name == name },
 			run: func() { w.tellIf(w.setProfile(name)) }}
 		item := w.item(x)
 		w.items = append(w.items, menuItem{item, x})
 		check.Items = append(check.Items, item)
 	}
+	own := w.item(a.ownLimits)
+	w.items = append(w.items, menuItem{own, a.ownLimits})
+	check.Items = append(check.Items, own)
 	view := list("View", a.zoomIn, a.zoomOut, a.natural, a.fit, a.fitSelection, a.grid)
 	view.Items = append(view.Items, under("Marks of findings", list("", a.marksAll, a.marksGrave, a.marksNone)), fyne.NewMenuItemSeparator())
 	view.Items = append(view.Items, list("", a.showParts, a.showProps, a.foldBottom, line).Items...)

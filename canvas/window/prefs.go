@@ -19,6 +19,7 @@ const (
 	prefNoSnap = "no-snap"
 	prefNoGrid = "no-grid"
 	prefMarks  = "finding-marks"
+	prefLimits = "limits-files"
 	prefWide   = "window-width"
 	prefHigh   = "window-height"
 	prefPane   = "pane-share-" // and its number
@@ -99,6 +100,23 @@ func (w *Window) readPlace() {
 		size = fyne.NewSize(1280, 800)
 	}
 	w.win.Resize(size)
+}
+
+// fitScreen makes a window smaller that is larger than the screen: the sizes were
+// kept on another one.
+func (w *Window) fitScreen() {
+	if w.screen == nil {
+		return
+	}
+	width, height, ok := w.screen()
+	if !ok {
+		return
+	}
+	cv := w.win.Canvas()
+	most := fyne.NewSize(float32(width)/cv.Scale(), float32(height)/cv.Scale())
+	if size := cv.Size(); size.Width > most.Width || size.Height > most.Height {
+		w.win.Resize(fyne.NewSize(min(size.Width, most.Width), min(size.Height, most.Height)))
+	}
 }
 
 func (w *Window) keepPlace() {

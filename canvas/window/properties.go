@@ -11,7 +11,6 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"rinsewright/checks"
 	"rinsewright/model"
 	"rinsewright/model/quantity"
 )
@@ -70,7 +69,7 @@ func (p *propertyPanel) again() {
 }
 
 func (p *propertyPanel) shapeOf(records []model.Record) string {
-	s := fmt.Sprint(p.on.units(), p.on.shownStep() != nil)
+	s := fmt.Sprint(p.on.units(), p.on.shownStep() != nil, len(records) == 0 && p.on.lacksLimits())
 	for _, r := range records {
 		s += " " + string(r.RecordID())
 		switch r := r.(type) {
@@ -193,25 +192,23 @@ func (p *propertyPanel) headerRows() {
 	f.words("author", "Author", "Who drew it.", 1)
 	f.words("revision", "Revision", "Letter or number of this state of the drawing.", 1)
 	f.words("date", "Date", "Of the revision.", 1)
-	f.choice("Limits", "The set of limits that the circuit is checked against.", checks.Profiles(), false, profileTitle,
+	f.choice("Limits", "The set of limits that the circuit is checked against.", p.on.limitsNames(), false, p.on.limitsTitle,
 		func() string {
-			if pr := checks.Builtin(p.on.circuit().Header().Profile); pr != nil {
+			if pr := p.on.profileNamed(p.on.circuit().Header().Profile); pr != nil {
 				return pr.Name
 			}
 			return ""
 		},
 		p.on.setProfile)
+	f.fact("Limits from", func() string { return p.on.limitsSource(p.on.circuit().Header().Profile) })
+	if p.on.lacksLimits() {
+		f.remark(fmt.Sprintf("The circuit names the limits %q, which are not at hand: it is checked against %s instead. Limits from file, in the menu Check, loads them.",
+			p.on.circuit().Header().Profile, p.on.profile().Title))
+	}
 	f.words("note", "Note", "Anything a reader should know.", 3)
 	if len(p.on.circuit().Parts()) == 0 {
 		f.remark("Nothing is drawn yet. Drag a tank from the left onto the board to begin, then a pump, and pull a run from one port to the other.")
 	}
-}
-
-func profileTitle(name string) string {
-	if pr := checks.Builtin(name); pr != nil {
-		return pr.Title
-	}
-	return name
 }
 
 func (p *propertyPanel) recordRows(records []model.Record) {

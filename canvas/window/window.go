@@ -44,10 +44,12 @@ type Window struct {
 	lines   *shownLineUp
 	stepID  model.ID // of the step whose line-up is shown; empty: none
 	file    file
+	limits  []ownLimits // of the user's own, by name
 	saving  *autosaver
 	system  quantity.System
 	started bool
 	quit    func()
+	screen  func() (width, height int, ok bool)
 }
 
 // Options are what the program hands to the window.
@@ -56,15 +58,18 @@ type Options struct {
 	Kinds  *catalogue.Catalogue
 	Events *Events // nil: none are written
 	Quit   func()  // ends the program; nil: the app's own
+
+	Screen func() (width, height int, ok bool) // size of the screen in pixels; nil: not known
 }
 
 // New makes the window, with an empty circuit, and does not show it yet.
 func New(o Options) *Window {
-	w := &Window{app: o.App, cat: o.Kinds, events: o.Events, quit: o.Quit}
+	w := &Window{app: o.App, cat: o.Kinds, events: o.Events, quit: o.Quit, screen: o.Screen}
 	if w.quit == nil {
 		w.quit = o.App.Quit
 	}
 	w.readLook()
+	w.readLimits()
 	w.win = o.App.NewWindow("Rinsewright")
 	w.win.SetIcon(fyne.NewStaticResource("rinsewright.png", icon.PNG))
 	w.win.SetPadded(false)

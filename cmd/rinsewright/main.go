@@ -55,7 +55,7 @@ func run(eventsPath, path string) error {
 	}
 	app.SetMetadata(metadata)
 	a := app.NewWithID(metadata.ID)
-	w := window.New(window.Options{App: a, Kinds: catalogue.Builtin(), Events: events})
+	w := window.New(window.Options{App: a, Kinds: catalogue.Builtin(), Events: events, Screen: screenSize})
 	a.Lifecycle().SetOnStarted(func() { w.Begin(path) })
 	w.Show()
 	a.Run()
