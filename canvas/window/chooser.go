@@ -45,7 +45,8 @@ type chooser struct {
 
 // chooseFile asks for a file and calls done with its absolute path.
 func (w *Window) chooseFile(want choice, done func(path string)) {
-	c := &chooser{on: w, want: want, done: done, path: newSearchEntry("Path of the file"), here: quiet(""), wrong: widget.NewLabel("")}
+	w.chooser = &chooser{on: w, want: want, done: done, path: newSearchEntry("Path of the file"), here: quiet(""), wrong: widget.NewLabel("")}
+	c := w.chooser
 	c.path.Icon = nil
 	c.path.SetText(want.start)
 	c.path.OnChanged = func(string) { c.follow() }

@@ -31,7 +31,8 @@ type stepsPanel struct {
 	movers  *toggle  // shows only what a step moves
 	details *toggle
 	buttons []stepButton
-	wide    float32 // of the step names
+	wide    float32   // of the step names
+	widths  []float32 // of the columns
 }
 
 // stepButton is a button for one action.
@@ -114,12 +115,14 @@ func (p *stepsPanel) refresh() {
 	p.wide = min(wide, mostName)
 	p.table.SetColumnWidth(-1, p.wide)
 	p.table.SetRowHeight(-1, 24)
+	p.widths = p.widths[:0]
 	for i, part := range p.columns {
 		wide := fyne.MeasureText(nameOf(part, p.on.cat), size, bold).Width
 		for _, word := range p.wordsOf(part) {
 			wide = max(wide, fyne.MeasureText(word, size, bold).Width)
 		}
-		p.table.SetColumnWidth(i, min(max(wide+cellRoom, leastCell), mostCell))
+		p.widths = append(p.widths, min(max(wide+cellRoom, leastCell), mostCell))
+		p.table.SetColumnWidth(i, p.widths[i])
 	}
 	p.table.Refresh()
 	switch {

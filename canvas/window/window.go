@@ -38,6 +38,7 @@ type Window struct {
 	status   *statusLine
 
 	cautioned *widget.Label // beside the tabs
+	chooser   *chooser      // asked last for a file
 
 	checker *checker
 	result  *checks.Result // of the present circuit; nil while it is awaited
