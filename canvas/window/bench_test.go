@@ -1,12 +1,14 @@
 package window
 
 import (
+	"context"
 	"fmt"
 	"testing"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"rinsewright/checks"
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/circuitfile"
@@ -62,13 +64,19 @@ func benchWindow(b *testing.B, c *model.Circuit) *Window {
 	return w
 }
 
-// BenchmarkEdit is what one move costs the window, without the checks, which run
-// beside it.
+// BenchmarkEdit is what one move costs the window with its findings marked,
+// without the checks, which run beside it.
 func BenchmarkEdit(b *testing.B) {
 	for _, n := range []int{1, 25} {
 		c := many(b, n)
 		b.Run(fmt.Sprintf("%d parts", len(c.Parts())), func(b *testing.B) {
 			w := benchWindow(b, c)
+			result, err := checks.Run(context.Background(), w.circuit(), w.cat, w.profile(), w.checker.rules)
+			if err != nil {
+				b.Fatal(err)
+			}
+			w.takeIn(w.circuit(), result, nil)
+			w.board.natural() // near enough for marks to be shown
 			id := c.Parts()[0].RecordID()
 			w.doc.Select(id)
 			for i := 0; b.Loop(); i++ {

@@ -136,6 +136,10 @@ func (b *board) takenRoom(d *edit.Drawing) *taken {
 		switch it := &b.picture.Items[i]; it.Layer {
 		case draw.LayerPart, draw.LayerTag, draw.LayerLabel:
 			room.add(it.Bounds)
+		case draw.LayerFrame:
+			if _, text := it.Figure.(draw.Text); text {
+				room.add(it.Bounds)
+			}
 		}
 	}
 	for _, line := range d.Lines() {

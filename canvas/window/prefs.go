@@ -12,18 +12,19 @@ import (
 
 // What is kept from one start to the next.
 const (
-	prefLook   = "look"
-	prefUnits  = "units"
-	prefRecent = "recent"
-	prefFolder = "folder"
-	prefNoSnap = "no-snap"
-	prefNoGrid = "no-grid"
-	prefMarks  = "finding-marks"
-	prefLimits = "limits-files"
-	prefWide   = "window-width"
-	prefHigh   = "window-height"
-	prefPane   = "pane-share-" // and its number
-	prefHidden = "pane-hidden-"
+	prefLook      = "look"
+	prefUnits     = "units"
+	prefRecent    = "recent"
+	prefFolder    = "folder"
+	prefNoSnap    = "no-snap"
+	prefNoGrid    = "no-grid"
+	prefNoDetails = "no-step-details"
+	prefMarks     = "finding-marks"
+	prefLimits    = "limits-files"
+	prefWide      = "window-width"
+	prefHigh      = "window-height"
+	prefPane      = "pane-share-" // and its number
+	prefHidden    = "pane-hidden-"
 )
 
 const mostRecent = 8

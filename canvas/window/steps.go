@@ -76,7 +76,11 @@ func newStepsPanel(on *Window) *stepsPanel {
 		bar.Add(b)
 	}
 	p.movers = newToggle(on, nil, "Only what moves", false, func(bool) { p.refresh() })
-	p.details = newToggle(on, nil, "Step details", true, func(shown bool) { p.halves.fold(!shown) })
+	shown := !on.app.Preferences().Bool(prefNoDetails)
+	p.details = newToggle(on, nil, "Step details", shown, func(shown bool) {
+		p.halves.fold(!shown)
+		on.app.Preferences().SetBool(prefNoDetails, !shown)
+	})
 	bar.Add(widget.NewSeparator())
 	bar.Add(p.movers)
 	hint := quiet("A click moves the valve or the pump. Pale: rest position. Bold: set by the step.")
@@ -85,6 +89,7 @@ func newStepsPanel(on *Window) *stepsPanel {
 	left := container.NewBorder(container.NewBorder(nil, nil, bar, p.details, hint), nil, nil, nil,
 		container.NewStack(p.table, container.NewPadded(p.empty)))
 	p.halves = newBeside(left, scrolledForm(p.side), 0.7)
+	p.halves.fold(!shown)
 	p.root = p.halves.box
 	return p
 }
@@ -106,24 +111,7 @@ func (p *stepsPanel) refresh() {
 	if p.movers.lit {
 		p.columns = slices.DeleteFunc(p.columns, func(part model.Part) bool { return !movedInAny(part, p.on.cat, p.steps) })
 	}
-	size := theme.CaptionTextSize()
-	bold := fyne.TextStyle{Bold: true}
-	wide := float32(leastName)
-	for _, s := range p.steps {
-		wide = max(wide, fyne.MeasureText(stepLabel(p.on.circuit(), s), theme.TextSize(), bold).Width+16)
-	}
-	p.wide = min(wide, mostName)
-	p.table.SetColumnWidth(-1, p.wide)
-	p.table.SetRowHeight(-1, 24)
-	p.widths = p.widths[:0]
-	for i, part := range p.columns {
-		wide := fyne.MeasureText(nameOf(part, p.on.cat), size, bold).Width
-		for _, word := range p.wordsOf(part) {
-			wide = max(wide, fyne.MeasureText(word, size, bold).Width)
-		}
-		p.widths = append(p.widths, min(max(wide+cellRoom, leastCell), mostCell))
-		p.table.SetColumnWidth(i, p.widths[i])
-	}
+	p.measure()
 	p.table.Refresh()
 	switch {
 	case len(p.steps) == 0:
@@ -147,6 +135,31 @@ func (p *stepsPanel) refresh() {
 		b.able(b.does.can())
 	}
 	p.refreshSide()
+}
+
+// measure gives the columns the widths that they need.
+func (p *stepsPanel) measure() {
+	p.widths = p.widths[:0]
+	if len(p.steps) == 0 {
+		return // the grid is not shown
+	}
+	size := theme.CaptionTextSize()
+	bold := fyne.TextStyle{Bold: true}
+	wide := float32(leastName)
+	for _, s := range p.steps {
+		wide = max(wide, fyne.MeasureText(stepLabel(p.on.circuit(), s), theme.TextSize(), bold).Width+16)
+	}
+	p.wide = min(wide, mostName)
+	p.table.SetColumnWidth(-1, p.wide)
+	p.table.SetRowHeight(-1, 24)
+	for i, part := range p.columns {
+		wide := fyne.MeasureText(nameOf(part, p.on.cat), size, bold).Width
+		for _, word := range p.wordsOf(part) {
+			wide = max(wide, fyne.MeasureText(word, size, bold).Width)
+		}
+		p.widths = append(p.widths, min(max(wide+cellRoom, leastCell), mostCell))
+		p.table.SetColumnWidth(i, p.widths[i])
+	}
 }
 
 // wordsOf gives what may stand in a part's column.
