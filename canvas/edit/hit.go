@@ -101,11 +101,16 @@ func (d *Drawing) HitPort(at model.Point, tolerance float64) Hit {
 // nothing else lies there.
 const portCatch = 1.8
 
-// grabPort finds the free port by which a run is drawn off. Round about a part it
-// is caught from farther away than anything else; inside the symbol it leaves
-// room to take hold of the part itself, however small that is on the screen.
+// grabPort finds the free port by which a run is drawn off.
 func (d *Drawing) grabPort(at model.Point, tolerance float64) Hit {
-	h := d.HitPort(at, tolerance*portCatch)
+	return d.portUnder(at, tolerance, d.HitPort)
+}
+
+// portUnder finds a port by find. Round about a part it is caught from farther
+// away than anything else; inside a symbol it leaves room to take hold of the
+// part itself, however small that is on the screen.
+func (d *Drawing) portUnder(at model.Point, tolerance float64, find func(model.Point, float64) Hit) Hit {
+	h := find(at, tolerance*portCatch)
 	if h.Kind == HitNothing {
 		return h
 	}

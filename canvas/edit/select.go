@@ -17,7 +17,7 @@ func (s selectIdle) handle(e *Editor, ev Event) state {
 	switch ev.Kind {
 	case Move:
 		e.hover = e.hit(ev)
-		e.port = e.doc.drawing.PortAt(ev.At, ev.Tolerance)
+		e.port = e.doc.drawing.portUnder(ev.At, ev.Tolerance, e.doc.drawing.PortAt)
 		if e.hover.Kind == HitPort {
 			e.port = e.hover
 		}

@@ -46,12 +46,6 @@ func startOn(t *testing.T, size string, settings map[string]any, args ...string)
 		}
 	}
 	dir := t.TempDir()
-	binary := filepath.Join(dir, "rinsewright")
-	if out, err := exec.Command("go", "build", "-o", binary, ".").CombinedOutput(); err != nil {
-		t.Fatalf("build: %v\n%s", err, out)
-	}
-	s := &screen{t: t, events: filepath.Join(dir, "events"), ended: make(chan error, 1)}
-	s.display = startXvfb(t, size)
 	home := filepath.Join(dir, "home")
 	if err := os.Mkdir(home, 0o755); err != nil {
 		t.Fatal(err)
@@ -59,6 +53,19 @@ func startOn(t *testing.T, size string, settings map[string]any, args ...string)
 	if settings != nil {
 		keep(t, home, settings)
 	}
+	return startIn(t, home, size, args...)
+}
+
+// startIn is start with the home folder of an earlier start.
+func startIn(t *testing.T, home, size string, args ...string) *screen {
+	t.Helper()
+	dir := t.TempDir()
+	binary := filepath.Join(dir, "rinsewright")
+	if out, err := exec.Command("go", "build", "-o", binary, ".").CombinedOutput(); err != nil {
+		t.Fatalf("build: %v\n%s", err, out)
+	}
+	s := &screen{t: t, events: filepath.Join(dir, "events"), ended: make(chan error, 1)}
+	s.display = startXvfb(t, size)
 	s.program = exec.Command(binary, append([]string{"-events", s.events}, args...)...)
 	s.program.Env = append(os.Environ(), "DISPLAY="+s.display, "HOME="+home, "XDG_CONFIG_HOME="+home, "LANG=en_US.UTF-8")
 	s.program.Stdout, s.program.Stderr = &s.output, &s.output
