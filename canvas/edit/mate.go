@@ -259,6 +259,17 @@ func (d *Drawing) snapOnto(parts []model.Part, tolerance float64) (further model
 	return further, ok
 }
 
+// joinedAfter gives the first port that parts would be joined to if they were
+// moved by a distance; nil for none.
+func (d *Drawing) joinedAfter(ids []model.ID, by model.Point) *Hit {
+	for _, m := range d.mates(d.displaced(ids, by), near) {
+		if m.other.Part != "" {
+			return &Hit{Kind: HitPort, ID: m.other.Part, Port: m.other.Port, At: m.place}
+		}
+	}
+	return nil
+}
+
 // displaced gives copies of parts that lie elsewhere.
 func (d *Drawing) displaced(ids []model.ID, by model.Point) []model.Part {
 	out := d.draft().partsOf(ids)

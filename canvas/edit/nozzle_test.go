@@ -254,7 +254,16 @@ func TestMountedPartGoesOver(t *testing.T) {
 		}
 		return r.To.Port
 	}
-	s.apply(s.doc.Drawing().MoveOnto([]model.ID{ball}, pt(15, 0)), nil)
+	// Carried over the second spray nozzle it is offered to be joined there.
+	from := s.doc.Circuit().Part(ball).Meta().At
+	for _, ev := range []Event{{Kind: Move, At: from}, {Kind: Press, At: from}, {Kind: Move, At: from.Add(pt(9, 0))}, {Kind: Move, At: from.Add(pt(14.5, 0.5))}} {
+		ev.Tolerance = 2
+		e.Handle(ev)
+	}
+	if o := e.Overlay(); !strings.Contains(o.Tip, "Second spray device") || o.Target == nil {
+		t.Errorf("over the second spray nozzle the tip reads %q", o.Tip)
+	}
+	e.Handle(Event{Kind: Release, At: from.Add(pt(14.5, 0.5)), Tolerance: 2})
 	if got := port(); got != "spray2" {
 		t.Errorf("put on the second spray nozzle, the ball is joined to %s", got)
 	}

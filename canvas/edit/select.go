@@ -181,6 +181,7 @@ type selectMoving struct {
 	ids    []model.ID
 	all    []model.ID // with what is mounted on them
 	guides []Guide
+	onto   *Hit // port that a moved part would be joined to
 }
 
 func (selectMoving) path() string { return "select.moving" }
@@ -196,6 +197,7 @@ func (s selectMoving) handle(e *Editor, ev Event) state {
 		}
 		e.setPreview(edit)
 		s.guides = e.doc.drawing.guides(s.all, by)
+		s.onto = e.doc.drawing.joinedAfter(s.all, by)
 	case Cancel:
 		e.setPreview(model.Edit{})
 		return selectIdle{}
@@ -223,6 +225,10 @@ func (s selectMoving) by(e *Editor, ev Event) model.Point {
 func (s selectMoving) overlay(e *Editor, o *Overlay) {
 	o.Hover, o.Handles, o.Guides, o.Cursor = Hit{}, nil, s.guides, CursorPoint
 	o.Hint = "Let go to move; Alt leaves the grid; Escape cancels"
+	if s.onto != nil {
+		o.Target = s.onto
+		o.tip(e.doc.drawing, *s.onto, "Let go to join it to ")
+	}
 }
 
 // selectBend pulls a bend, an end or a piece of a run.

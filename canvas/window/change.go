@@ -139,7 +139,7 @@ func (w *Window) refreshStatus() {
 			text += fmt.Sprintf("; limits %q not at hand", w.circuit().Header().Profile)
 		}
 		if k := len(w.result.Errors); k > 0 {
-			text += fmt.Sprintf(", %d rules failed", k)
+			text += ", " + plural(k, "rule") + " failed"
 		}
 		w.status.tellState(text)
 	}

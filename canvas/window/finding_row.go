@@ -36,7 +36,7 @@ const (
 	signSide = 14
 	signWide = signSide + 14
 	cellGap  = 10
-	rowTall  = 21
+	rowTall  = 19
 )
 
 // findingRow is one line of the list: sign, place, and what is the matter, cut

@@ -211,7 +211,7 @@ func (p *findingsPanel) tellEmpty() {
 	case p.open:
 		p.empty.SetText("Everything that the rules ask for is known.")
 	case len(p.on.result.NotAssessed) > 0:
-		p.empty.SetText(fmt.Sprintf("No findings: every rule that could be assessed is met.\n%d judgements are open because data is missing: see \"Not assessed\".", len(p.on.result.NotAssessed)))
+		p.empty.SetText("No findings: every rule that could be assessed is met.\nOpen because data is missing: " + plural(len(p.on.result.NotAssessed), "judgement") + ", see \"Not assessed\".")
 	default:
 		p.empty.SetText("No findings: every rule is met.")
 	}

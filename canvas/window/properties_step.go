@@ -65,7 +65,7 @@ func (p *propertyPanel) stateRow(part model.Part) {
 	}
 }
 
-const noneHere = "none in it"
+const noneHere = "none in this step"
 
 func (p *propertyPanel) part(id model.ID) model.Part { return p.on.circuit().Part(id) }
 
