@@ -1,0 +1,323 @@
+package wash
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"rinsewright/model"
+	"rinsewright/model/flow"
+	"rinsewright/model/network"
+	. "rinsewright/model/quantity"
+)
+
+// Run runs the steps of one programme in order. h are the heights of the plant.
+//
+// What hinders a step stands in its record; the error is of a call that cannot be: no
+// plant, no steps, a step that is not of the plant's circuit.
+func Run(p *network.Plant, h *network.Heights, steps []*model.Step, opt Options) (*Record, error) {
+	if p == nil || h == nil {
+		return nil, errors.New("wash: no plant or no heights")
+	}
+	if len(steps) == 0 {
+		return nil, errors.New("wash: the programme has no steps")
+	}
+	for i, st := range steps {
+		if st == nil {
+			return nil, fmt.Errorf("wash: step %d of the programme is nil", i+1)
+		}
+	}
+	s := newSim(p, h, steps, opt)
+	before := s.stored()
+	for i := range steps {
+		s.step(i)
+	}
+	s.finish(before)
+	return s.rec, nil
+}
+
+// sim is a programme while it runs.
+type sim struct {
+	p     *network.Plant
+	h     *network.Heights
+	steps []*model.Step
+	opt   Options
+	rec   *Record
+
+	solver   flow.Solver
+	held     [][]amount // by edge: what it holds, from its From to its To
+	walls    [][]wall   // by edge
+	tanks    map[model.ID]*tank
+	order    []*tank // of tanks, as they were met
+	shells   map[model.ID]*wall
+	supplies map[supplied]joined // found by joinedTo
+
+	nominal [3]float64 // least strength asked for, by chemical
+	air     float64    // °C
+	every   float64    // s
+	clock   float64    // s since the programme began
+	assumed map[assumed]bool
+	trends  map[trendKey]int // index in rec.Trends
+	tankAt  map[model.ID]int // index in rec.Tanks
+	entered amount           // over the programme
+	left    amount
+	lost    float64 // J to the air
+	heated  float64 // J from heaters
+
+	saved       amount  // that came back to tanks
+	savedHeat   float64 // J above fresh water
+	freshDegree float64 // °C of fresh water
+}
+
+type assumed struct {
+	record    model.ID
+	key, what string
+}
+
+type trendKey struct {
+	place model.Place
+	what  string
+}
+
+func newSim(p *network.Plant, h *network.Heights, steps []*model.Step, opt Options) *sim {
+	opt = opt.withDefaults()
+	s := &sim{
+		p: p, h: h, steps: steps, opt: opt, rec: &Record{Steps: make([]Step, len(steps))},
+		held: make([][]amount, len(p.Edges)), walls: make([][]wall, len(p.Edges)),
+		tanks: map[model.ID]*tank{}, shells: map[model.ID]*wall{}, supplies: map[supplied]joined{}, assumed: map[assumed]bool{},
+		trends: map[trendKey]int{}, tankAt: map[model.ID]int{}, air: opt.Air.Celsius(),
+	}
+	for i := range s.nominal {
+		s.nominal[i] = 0.005
+	}
+	for _, st := range steps {
+		if c := chemicalOf(st.Medium.Or("")); c >= 0 && st.Strength.Or(0) > 0 {
+			s.nominal[c-alkali] = float64(st.Strength.Or(0))
+		}
+	}
+	s.freshDegree = s.air
+	for _, part := range p.Circuit.Parts() {
+		if t, ok := part.(*model.Terminal); ok && t.Medium.Or("") == model.Water {
+			if k, known := t.Temperature.Get(); known {
+				s.freshDegree = k.Celsius()
+				break
+			}
+		}
+	}
+	s.every = s.interval()
+	s.firstContent()
+	s.stocked()
+	s.general()
+	s.rec.film = newFilm(s)
+	return s
+}
+
+// interval is the time between points of trends: at most some 2000 of them.
+func (s *sim) interval() float64 {
+	if s.opt.Every > 0 {
+		return float64(s.opt.Every)
+	}
+	total := 0.0
+	for _, st := range s.steps {
+		total += float64(st.Time.Or(0))
+	}
+	return max(2, total/2000)
+}
+
+// firstContent fills tubes and hold-ups before the first step.
+func (s *sim) firstContent() {
+	for e := range s.p.Edges {
+		v := float64(s.p.Edges[e].Volume.Or(0))
+		if v <= 0 || s.p.Dry(e) || s.p.Edges[e].Path < 0 {
+			continue
+		}
+		a := airOf(v)
+		switch s.opt.Start {
+		case FullOfWater:
+			a = waterOf(v, s.air)
+		case FullOfProduct:
+			a = s.liquid(v, model.Product, 0, s.air)
+		}
+		s.held[e] = []amount{a}
+	}
+}
+
+// general lists what is assumed of the whole.
+func (s *sim) general() {
+	a := func(what, value, basis string) { s.assume(what, value, basis, "", "") }
+	start := map[Start]string{Drained: "drained, full of air", FullOfWater: "full of water", FullOfProduct: "full of product"}
+	a("circuit before the programme", start[s.opt.Start], "as asked for, or by default")
+	a("air about the plant", s.degrees(s.air)+", still", practice)
+	a("dispersion in tubes", "Wen and Fan, K = d·v·(3e7 Re^-2.1 + 1.35 Re^-0.125); laminar as at Re 2000", "from memory of Wen and Fan 1975; bends and valves neglected")
+	a("hold-ups without a length", "mix at once", practice)
+	a("thermal expansion of liquids", "neglected, 2.4 % from 20 to 75 °C", "IAPWS-IF97")
+	a("heat capacity of liquids", "4.185 kJ/(kg·K) of their water", "IAPWS-IF97; solutes about 1 % less a per cent, common practice, no source")
+	a("heat of dilution", "neglected", practice)
+	a("steel that warms up", "runs and vessels on the way; not valves, pumps, exchangers and tanks", "7900 kg/m³, 500 J/(kg·K), EN 10088-1 from memory")
+	a("loss of heat", fmt.Sprintf("of bare runs, emissivity %g; tanks and vessels none", s.opt.Emissivity), practice)
+}
+
+// assume notes an assumption; the same one stands once.
+func (s *sim) assume(what, value, basis string, record model.ID, key string) {
+	k := assumed{record, key, what}
+	if !s.assumed[k] {
+		s.assumed[k] = true
+		s.rec.Assumptions = append(s.rec.Assumptions, flow.Assumption{What: what, Value: value, Basis: basis, Record: record, Key: key})
+	}
+}
+
+func (s *sim) degrees(celsius float64) string { return fmt.Sprintf("%.4g °C", celsius) }
+
+func percent(x Strength) string { return fmt.Sprintf("%.3g %%", 100*float64(x)) }
+
+// name gives the tag of a record, else its id.
+func (s *sim) name(id model.ID) string {
+	if p := s.p.Circuit.Part(id); p != nil && p.Meta().Tag != "" {
+		return p.Meta().Tag
+	}
+	if r := s.p.Circuit.Run(id); r != nil && r.Tag != "" {
+		return r.Tag
+	}
+	return string(id)
+}
+
+// stored adds up what the circuit holds, steel included; the heat of the steel is
+// counted above the air, as warm as which it is when it is first met.
+func (s *sim) stored() amount {
+	var sum amount
+	for e := range s.held {
+		for i := range s.held[e] {
+			sum.add(&s.held[e][i])
+		}
+		for _, w := range s.walls[e] {
+			sum[heat] += w.capacity * (w.celsius - s.air)
+		}
+	}
+	for _, t := range s.order {
+		sum.add(&t.holds)
+	}
+	for _, w := range s.shells {
+		sum[heat] += w.capacity * (w.celsius - s.air)
+	}
+	sum[volume] -= sum[air]
+	return sum
+}
+
+// finish adds up.
+func (s *sim) finish(before amount) {
+	r := s.rec
+	r.Total.Steam, r.Total.Electricity = Some(Mass(0)), Some(Energy(0))
+	for i := range r.Steps {
+		if st := &r.Steps[i]; st.Simulated {
+			r.Cycle += st.Time
+			r.Total.plus(&st.Use)
+		}
+	}
+	after := s.stored()
+	r.Balance.Volume = account(s.entered[volume]-s.entered[air], s.left[volume]-s.left[air], after[volume]-before[volume], before[volume])
+	r.Balance.Mass = account(s.entered[mass], s.left[mass], after[mass]-before[mass], before[mass])
+	r.Balance.Heat = account(s.entered[heat]+s.heated, s.left[heat]+s.lost, after[heat]-before[heat], before[heat])
+	solutes := func(a amount) float64 { return a[alkali] + a[acid] + a[disinfect] }
+	r.Balance.Solute = account(solutes(s.entered), solutes(s.left), solutes(after)-solutes(before), solutes(before))
+	r.Saved.Water = Volume(s.saved[volume])
+	r.Saved.Heat = Energy(s.savedHeat)
+	for i, m := range chemicalMedia {
+		if kg := s.saved[alkali+i]; kg > 0 {
+			r.Saved.Chemical = append(r.Saved.Chemical, Kept{m, Mass(kg)})
+		}
+	}
+	slices.SortFunc(r.Assumptions, func(a, b flow.Assumption) int {
+		return cmp.Or(cmp.Compare(a.Record, b.Record), cmp.Compare(a.Key, b.Key), cmp.Compare(a.What, b.What))
+	})
+}
+
+func account(in, out, stored, held float64) Account {
+	a := Account{In: in, Out: out, Stored: stored}
+	if most := max(math.Abs(in), math.Abs(out), math.Abs(stored), math.Abs(held)); most > 0 {
+		a.Error = (in - out - stored) / most
+	}
+	return a
+}
+
+// plus adds the use of a step.
+func (u *Use) plus(v *Use) {
+	u.Fresh += v.Fresh
+	u.Drawn += v.Drawn
+	u.Water += v.Water
+	u.Returned += v.Returned
+	u.Recovered += v.Recovered
+	u.Sewer += v.Sewer
+	u.Elsewhere += v.Elsewhere
+	u.Heat += v.Heat
+	u.Lost += v.Lost
+	u.Electric += v.Electric
+	u.Steam = sum(u.Steam, v.Steam)
+	u.Electricity = sum(u.Electricity, v.Electricity)
+	for _, m := range v.Missing {
+		if !slices.Contains(u.Missing, m) {
+			u.Missing = append(u.Missing, m)
+		}
+	}
+	sortMissing(u.Missing)
+	for _, d := range v.Concentrate {
+		u.dose(d)
+	}
+}
+
+func sum[T ~float64](a, b Opt[T]) Opt[T] {
+	x, okX := a.Get()
+	y, okY := b.Get()
+	if okX && okY {
+		return Some(x + y)
+	}
+	return Opt[T]{}
+}
+
+// dose adds to the concentrate of one supply.
+func (u *Use) dose(d Dosed) {
+	for i := range u.Concentrate {
+		if c := &u.Concentrate[i]; c.Supply == d.Supply && c.Medium == d.Medium {
+			c.Mass += d.Mass
+			c.Volume += d.Volume
+			return
+		}
+	}
+	u.Concentrate = append(u.Concentrate, d)
+	slices.SortFunc(u.Concentrate, func(a, b Dosed) int {
+		return cmp.Or(cmp.Compare(a.Supply, b.Supply), cmp.Compare(a.Medium, b.Medium))
+	})
+}
+
+func sortMissing(list []network.Missing) {
+	slices.SortFunc(list, func(a, b network.Missing) int {
+		return cmp.Or(cmp.Compare(a.Record, b.Record), cmp.Compare(a.Key, b.Key))
+	})
+}
+
+// shell gives the steel of a vessel on the way as one wall, or nil where its measures
+// are not known.
+func (s *sim) shell(t *tank) *wall {
+	if w, ok := s.shells[t.id]; ok {
+		return w
+	}
+	d, okD := t.vessel.Diameter.Get()
+	h, okH := t.vessel.Height.Get()
+	if !okD || !okH {
+		return nil
+	}
+	// Shell over the whole height and two flat ends: a dished end adds about a tenth to
+	// its own area and takes as much from the shell.
+	area := math.Pi*float64(d)*float64(h) + math.Pi/2*float64(d*d)
+	w := &wall{capacity: area * float64(s.opt.Wall) * steelDensity * steelHeat, film: area * filmTransfer, celsius: s.air}
+	s.assume("wall of "+s.name(t.id), fmt.Sprintf("%.3g mm, %.3g m²", 1000*float64(s.opt.Wall), area), practice, t.id, "")
+	s.shells[t.id] = w
+	return w
+}
+
+const (
+	steelDensity = 7900 // kg/m³, EN 10088-1, from memory
+	steelHeat    = 500  // J/(kg·K), EN 10088-1, from memory
+	filmTransfer = 1000 // W/(m²·K) of a falling film; common practice, no source
+)

@@ -1,0 +1,285 @@
+package wash
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+	"rinsewright/model/flow"
+	"rinsewright/model/network"
+	. "rinsewright/model/quantity"
+)
+
+// step runs one step.
+func (s *sim) step(i int) {
+	st := s.steps[i]
+	r := &s.rec.Steps[i]
+	r.Step, r.Start = st, Duration(s.clock)
+	r.Use.Steam, r.Use.Electricity = Some(Mass(0)), Some(Energy(0))
+	s.rec.film.begin(s, i)
+	var f *failure
+	switch purpose := st.Purpose.Or(""); {
+	case purpose == model.Production:
+		f = &failure{why: "production is not simulated", at: model.PlaceOf(st.ID)}
+	case purpose == model.Hold:
+		f = s.hold(r)
+	case purpose == model.Drain:
+		f = s.drain(r)
+	case purpose == model.AirBlow || s.blows(st):
+		f = s.blow(r)
+	default:
+		f = s.run(i, r)
+	}
+	if f != nil {
+		r.Why, r.At = f.why, f.at
+		r.Missing = append(r.Missing, f.missing...)
+		r.Missing = unique(r.Missing)
+	}
+	s.clock += float64(r.Time)
+	s.rec.film.end(s, i)
+	s.sampleTanks()
+}
+
+// blows says whether a step sends air.
+func (s *sim) blows(st *model.Step) bool {
+	m := st.Medium.Or("")
+	return m == model.Air || m == model.Gas
+}
+
+// run simulates a step in which liquid flows.
+func (s *sim) run(i int, r *Step) *failure {
+	st := r.Step
+	length, timed := st.Time.Get()
+	if !timed && st.Purpose != Some(model.Prepare) {
+		return &failure{why: "the step tells no time", at: model.Place{Element: st.ID, Key: "time_min"},
+			missing: []network.Missing{{Record: st.ID, Key: "time_min"}}}
+	}
+	if t := s.tank(st.Source); t != nil && !t.known {
+		f := &failure{why: "what " + s.name(t.id) + " holds is not known", at: model.Place{Element: t.id, Key: "level_m"}}
+		f.missing = append(f.missing, network.Missing{Record: t.id, Key: "level_m"})
+		for _, key := range t.missing {
+			f.missing = append(f.missing, network.Missing{Record: t.id, Key: key})
+		}
+		return f
+	}
+	q, f := s.flows(r)
+	if f != nil {
+		return f
+	}
+	c, f := s.circulate(i, st, r.Flow, q)
+	if f != nil {
+		return f
+	}
+	r.Simulated = true
+	s.rec.film.lay(c)
+	f = c.run(r, float64(length), timed)
+	c.unload()
+	s.cool(float64(r.Time), q)
+	s.bill(c, r)
+	return f
+}
+
+// flows gives the flow in every edge of a step, m³/s.
+func (s *sim) flows(r *Step) ([]float64, *failure) {
+	st := s.complete(r.Step)
+	sol, err := s.solver.Solve(s.p, s.h, st, s.opt.Flow)
+	if err != nil {
+		return nil, &failure{why: err.Error(), at: model.PlaceOf(st.ID)}
+	}
+	r.Flow = sol
+	route := sol.Route
+	if !route.Found {
+		return nil, &failure{why: route.Why, at: route.At}
+	}
+	q := make([]float64, len(s.p.Edges))
+	whole := true
+	for e := range q {
+		x, known := sol.Edges[e].Flow.Get()
+		q[e] = float64(x)
+		whole = whole && (known || !route.InFlow[e] || s.p.Edges[e].Path < 0)
+	}
+	if !whole {
+		if q = s.undivided(st, route); q == nil {
+			return nil, unsolved(st, sol)
+		}
+	}
+	s.through(q, route)
+	return q, nil
+}
+
+// complete fills in a temperature or strength that a step leaves out with that of its
+// source, which flow needs for density and viscosity.
+func (s *sim) complete(st *model.Step) *model.Step {
+	if st.Temperature.Known() && st.Strength.Known() {
+		return st
+	}
+	now := *st
+	celsius, strength := s.air, Strength(0)
+	if t := s.tank(st.Source); t != nil {
+		if k := t.holds.celsius(); !math.IsNaN(k) {
+			celsius = k
+		}
+		if c := chemicalOf(st.Medium.Or("")); c >= 0 {
+			strength = Strength(t.holds.solute(c))
+		}
+	} else if term, ok := s.p.Circuit.Part(st.Source).(*model.Terminal); ok {
+		if k, ok := term.Temperature.Get(); ok {
+			celsius = k.Celsius()
+		}
+		strength = term.Strength.Or(0)
+	}
+	if !st.Temperature.Known() {
+		now.Temperature = Some(Celsius(celsius))
+	}
+	if !st.Strength.Known() {
+		now.Strength = Some(strength)
+	}
+	return &now
+}
+
+// undivided gives the flows of a route without branches where the network was not
+// solved: that of the step, else the rated one of a running pump of positive
+// displacement; nil where neither is known.
+func (s *sim) undivided(st *model.Step, route *network.Route) []float64 {
+	flow, known := st.Flow.Get()
+	basis := "as the step asks; the network was not solved"
+	for _, id := range st.Running {
+		pump, ok := s.p.Circuit.Part(id).(*model.Pump)
+		if known || !ok || !pump.RatedFlow.Known() {
+			continue
+		}
+		if kind := s.p.Catalogue.Kind(pump.Kind); kind != nil && kind.Has(catalogue.TraitDisplacement) {
+			flow, known = pump.RatedFlow.Get()
+			basis = "the rated one of " + s.name(id)
+		}
+	}
+	if !known {
+		return nil
+	}
+	q := make([]float64, len(s.p.Edges))
+	for e, in := range route.InFlow {
+		if !in {
+			continue
+		}
+		if !route.Whole[e] || route.Forward[e] == 0 {
+			return nil
+		}
+		q[e] = float64(route.Forward[e]) * float64(flow)
+	}
+	s.assume("flow of "+st.Name, fmt.Sprintf("%.4g m³/h, %s", flow.CubicMetresPerHour(), basis), practice, st.ID, "flow_m3h")
+	return q
+}
+
+// through gives the insides of vessels on the route what comes into them.
+func (s *sim) through(q []float64, route *network.Route) {
+	for e := range s.p.Edges {
+		edge := &s.p.Edges[e]
+		if edge.Path >= 0 {
+			continue
+		}
+		q[e] = 0
+		if !route.InFlow[e] {
+			continue
+		}
+		for _, x := range s.p.IncidentEdges(edge.From) {
+			if x == e {
+				continue
+			}
+			if s.p.Edges[x].To == edge.From {
+				q[e] += q[x]
+			} else {
+				q[e] -= q[x]
+			}
+		}
+	}
+}
+
+// unsolved says why the flow of a step is not known.
+func unsolved(st *model.Step, sol *flow.Solution) *failure {
+	f := &failure{why: "the flow is not known", at: model.PlaceOf(st.ID), missing: slices.Clone(sol.Missing)}
+	if len(sol.Failures) > 0 {
+		f.why += ": " + sol.Failures[0].Text
+		f.at = sol.Failures[0].At
+	}
+	return f
+}
+
+// bill adds up electricity and steam of a step.
+func (s *sim) bill(c *circulation, r *Step) {
+	u := &r.Use
+	seconds := float64(r.Time)
+	for _, h := range c.heaters {
+		u.Heat += Energy(h.given)
+		s.heated += h.given
+		switch {
+		case h.electric:
+			u.Electric += Energy(h.given)
+		case h.latent > 0:
+			u.Steam = sum(u.Steam, Some(Mass(h.given/h.latent)))
+		case h.given > 0:
+			u.Steam = Opt[Mass]{}
+		}
+	}
+	solved := map[model.ID]bool{}
+	for _, p := range r.Flow.Pumps {
+		if !p.Running {
+			continue
+		}
+		solved[p.Pump] = true
+		if w, ok := p.Power.Get(); ok {
+			u.Electricity = sum(u.Electricity, Some(Energy(float64(w)/float64(s.opt.Motor)*seconds)))
+			s.assume("efficiency of motors with converters", percent(Strength(s.opt.Motor)), practice, "", "")
+			continue
+		}
+		u.Electricity = Opt[Energy]{}
+		for _, m := range p.Missing {
+			if m.Key == "efficiency_pct" {
+				u.miss(m.Record, m.Key)
+			}
+		}
+	}
+}
+
+// cool lets standing tubes exchange heat with their steel and lose it to the air for a
+// time in s. q is the flow of every edge; nil: nothing flows.
+func (s *sim) cool(seconds float64, q []float64) {
+	if seconds <= 0 {
+		return
+	}
+	steps := int(math.Ceil(min(max(seconds/30, 1), 60)))
+	for e := range s.walls {
+		if len(s.walls[e]) == 0 || len(s.held[e]) == 0 || q != nil && math.Abs(q[e]) >= leastFlow {
+			continue
+		}
+		l := line{slugs: slices.Clone(s.held[e])}
+		slices.Reverse(l.slugs) // the order of a line that flows forward
+		v := float64(s.p.Edges[e].Volume.Or(0))
+		l.pieces = []piece{{edge: e, forward: true, end: v, walls: s.walls[e]}}
+		for range steps {
+			s.lostNow(l.exchange(seconds/float64(steps), s.air, false))
+		}
+		slices.Reverse(l.slugs)
+		s.held[e] = l.slugs
+	}
+}
+
+func (s *sim) lostNow(q float64) {
+	s.lost += q
+	s.rec.Steps[s.now()].Use.Lost += Energy(q)
+}
+
+// now is the step that runs.
+func (s *sim) now() int { return s.rec.film.step }
+
+// hold lets everything stand for the time of a step.
+func (s *sim) hold(r *Step) *failure {
+	t, ok := r.Step.Time.Get()
+	if !ok {
+		return &failure{why: "the step tells no time", missing: []network.Missing{{Record: r.Step.ID, Key: "time_min"}}, at: model.Place{Element: r.Step.ID, Key: "time_min"}}
+	}
+	r.Simulated, r.Time = true, t
+	s.cool(float64(t), nil)
+	return nil
+}
