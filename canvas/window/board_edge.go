@@ -12,7 +12,7 @@ import (
 const (
 	edgeWide  = 22                    // in fyne's units
 	edgeEvery = 30 * time.Millisecond // between two moves
-	edgeMost  = 18                    // of one move, in fyne's units
+	edgeMost  = 12                    // of one move, in fyne's units
 )
 
 // edgePush gives how far the view should move for a pointer near the edge: the

@@ -145,17 +145,22 @@ func spanned(at model.Point, box [4]float64) place.Rect {
 	return place.Spanned(model.Point{X: at.X + box[0], Y: at.Y + box[1]}, model.Point{X: at.X + box[2], Y: at.Y + box[3]})
 }
 
-// paintEmpty says how to begin while nothing is drawn.
+// paintEmpty says how to begin while nothing is drawn, and how to come back while
+// nothing of the drawing is in view.
 func (b *board) paintEmpty() {
-	if c := b.ed.Circuit(); len(c.Parts())+len(c.Runs()) > 0 {
-		return
-	}
-	y := b.Size().Height/2 - 34
-	for i, text := range []string{
+	lines := []string{
 		"Drag a tank from the left to begin.",
 		"Then a pump and a valve; pull a run from one port to the next.",
 		"File, Open demo circuit shows a whole station.",
-	} {
+	}
+	if c := b.ed.Circuit(); len(c.Parts())+len(c.Runs()) > 0 {
+		if b.draw().Bounds.Touches(b.view.shown(b.Size())) {
+			return
+		}
+		lines = []string{"Nothing of the drawing is in view.", "F shows all of it."}
+	}
+	y := b.Size().Height/2 - 34
+	for i, text := range lines {
 		t := b.over.texts.next()
 		t.Text, t.Color, t.Alignment = text, colour(colorQuiet), fyne.TextAlignCenter
 		t.TextSize, t.TextStyle.Bold = theme.TextSize(), i == 0

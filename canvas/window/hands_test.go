@@ -209,3 +209,15 @@ func TestWindowFitsTheScreen(t *testing.T) {
 		t.Errorf("the window is %v on a screen of 1280 by 800", s)
 	}
 }
+
+func TestAnEmptyViewTellsTheWayBack(t *testing.T) {
+	b := newBench(t)
+	b.bring("centrifugal-pump", model.Point{X: 100, Y: 80})
+	if got := b.told(); len(got) != 0 {
+		t.Errorf("with a pump in view the board reads %q", got)
+	}
+	b.board.setView(b.board.view.moved(1e5, 0))
+	if got := strings.Join(b.told(), " "); !strings.Contains(got, "F shows all") {
+		t.Errorf("with nothing in view the board reads %q", got)
+	}
+}
