@@ -14,7 +14,7 @@ var ruleBoreMix = &Rule{
 	Doc: Doc{
 		Title:    "Too many bores in one swept route",
 		Why:      "The widest bore sets the flow; what sweeps it rushes through the narrowest and costs pump head.",
-		How:      "The different inside diameters of the runs that the whole flow of a cleaning step passes are counted; bores within the limit of size-jump count as one. The flow that gives the widest bore its least velocity is worked out, and what it does in the narrowest: v2 = v1 (D1/D2)².",
+		How:      "The different inside diameters of the runs that the whole flow of a cleaning step passes are counted; bores within the limit of size-jump count as one. The flow that gives the widest bore its least velocity is worked out, and what it does in the narrowest: v2 = v1 (D1/D2)². What the solved flow does in both is told beside it.",
 		Blind:    "The inside of objects and machines.",
 		Remedy:   "Make the route one bore, or two; wash the rest in a step of its own.",
 		Cites:    []Citation{handbook27},
@@ -75,8 +75,27 @@ func runBoreMix(p *Pass) {
 		places = append(places, model.PlaceOf(b.run))
 	}
 	p.Report(Finding{At: at, Places: places, Way: EdgePlaces(plant, r.Ways), Measured: Number(float64(len(bores))), LimitName: "bores-most",
-		Message: Say("the route to %v has %v bores, from %v to %v; %v that the widest needs for %v run at %v in the narrowest", p.Name(at.Element),
-			len(bores), Of(narrow.bore), Of(wide.bore), Of(quantity.Flow(flow)), p.Limit("velocity-least").Value, Of(v))})
+		Message: Say("the route to %v has %v bores, from %v to %v; %v that the widest needs for %v run at %v in the narrowest%v", p.Name(at.Element),
+			len(bores), Of(narrow.bore), Of(wide.bore), Of(quantity.Flow(flow)), p.Limit("velocity-least").Value, Of(v), p.nowIn(wide.run, narrow.run))})
+}
+
+// nowIn tells how fast the flow of the step runs in two runs; empty where it is
+// not known.
+func (p *Pass) nowIn(wide, narrow model.ID) Text {
+	var is [2]quantity.Velocity
+	found := 0
+	for _, v := range Speeds.Of(p.Snapshot, p.Step).known {
+		for i, id := range [2]model.ID{wide, narrow} {
+			if v.run.ID == id {
+				is[i] = v.is
+				found++
+			}
+		}
+	}
+	if found < 2 {
+		return Text{}
+	}
+	return Say("; now it runs at %v in the widest and %v in the narrowest", Of(is[0]), Of(is[1]))
 }
 
 // routePlace is where a fault of a whole route is told: what is cleaned, else

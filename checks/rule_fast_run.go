@@ -5,7 +5,7 @@ var ruleFastRun = &Rule{
 	Doc: Doc{
 		Title:    "Flow faster than need be",
 		Why:      "Above this the pump pays with the square of the velocity, the line is noisy, and a valve that shuts quickly hammers.",
-		How:      "Mean velocity from the step's flow and the inside diameter, in every run that the whole flow of a cleaning step passes.",
+		How:      "Mean velocity from the solved flow and the inside diameter, in every run on the route of a cleaning step. Where the flow cannot be solved, the flow that the step asks for counts, in the runs that the whole of it passes.",
 		Blind:    "Short pieces where speed does no harm, and what the valves in the line bear.",
 		Remedy:   "Lower the flow, or take the next larger tube.",
 		Cites:    []Citation{commonPractice},

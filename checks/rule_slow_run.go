@@ -11,8 +11,8 @@ var ruleSlowRun = &Rule{
 	Doc: Doc{
 		Title:    "Flow too slow",
 		Why:      "Below the least velocity the flow does not take soil off the wall, nor does it carry air along.",
-		How:      "Mean velocity from the step's flow and the inside diameter, in every run that the whole flow of a cleaning step passes, and in the widest bore of an object.",
-		Blind:    "Branches among which the flow divides (see split-flow), fittings wider than their tube, and wall shear.",
+		How:      "Mean velocity from the solved flow and the inside diameter, in every run that the whole flow of a cleaning step passes, and in the widest bore of an object. Where the flow cannot be solved, the flow that the step asks for counts.",
+		Blind:    "Branches among which the flow divides (see split-flow), fittings wider than their tube, and wall shear (see weak-shear).",
 		Remedy:   "Raise the flow, or take the next smaller tube.",
 		Cites:    []Citation{handbook27, {Source: "3-A 605-04, EHEDG Doc 10 and ASME BPE Part SD", Standing: StandingMemory}},
 		Severity: Fix,
@@ -29,15 +29,17 @@ func runSlowRun(p *Pass) {
 	least := p.Limit("velocity-least")
 	speeds := Speeds.Of(p.Snapshot, p.Step)
 	for _, v := range speeds.known {
-		if !below(float64(v.is), least.Is()) {
+		if !v.whole || !below(float64(v.is), least.Is()) {
 			continue
 		}
 		var fixes []Remedy
-		if size, ok := p.widestFor(v.run.Size.Or(""), v.flow, least.Is(), p.Limit("velocity-most").Is()); ok {
+		if short := p.falls(Flows.Of(p.Snapshot, p.Step)); !short.Empty() {
+			// A narrower tube would take still more from the flow.
+		} else if size, ok := p.widestFor(v.run.Size.Or(""), v.flow, least.Is(), p.Limit("velocity-most").Is()); ok {
 			fixes = append(fixes, resize(v.run, size))
 		}
 		p.Report(Finding{At: v.at, Measured: Of(v.is), LimitName: "velocity-least", Fixes: fixes,
-			Message: Say("%v: %v in a bore of %v is %v, slower than %v", p.Name(v.run.ID), Of(v.flow), Of(v.bore), Of(v.is), least.Value)})
+			Message: p.orShort(Say("%v: %v in a bore of %v is %v, slower than %v", p.Name(v.run.ID), Of(v.flow), Of(v.bore), Of(v.is), least.Value))})
 	}
 	for _, at := range speeds.places {
 		p.NotAssessed(at, speeds.missing[at]...)
@@ -48,14 +50,17 @@ func runSlowRun(p *Pass) {
 // slowObjects judges the inside of objects by their widest bore.
 func (p *Pass) slowObjects(least Limit) {
 	r, plant := p.Route(), p.Plant()
-	flow, known := p.Step.Flow.Get()
-	if !r.Found || !known {
+	if !r.Found {
 		return
 	}
 	for _, part := range p.ofClass(model.ClassObject) {
 		object, ok := part.(*model.Object)
 		if !ok || !passes(plant, part.RecordID(), r.Whole) {
 			continue
+		}
+		flow, known := p.flowThrough(object.ID)
+		if !known {
+			continue // the flow of the step is missing, which is told once
 		}
 		at := model.PlaceOf(object.ID)
 		bore, told := object.LargestBore.Get()
@@ -66,7 +71,27 @@ func (p *Pass) slowObjects(least Limit) {
 		v := quantity.Velocity(float64(flow) / catalogue.BoreArea(bore))
 		if below(float64(v), least.Is()) {
 			p.Report(Finding{At: at, Measured: Of(v), LimitName: "velocity-least",
-				Message: Say("%v: %v in its widest bore of %v is %v, slower than %v", p.Name(object.ID), Of(flow), Of(bore), Of(v), least.Value)})
+				Message: p.orShort(Say("%v: %v in its widest bore of %v is %v, slower than %v", p.Name(object.ID), Of(flow), Of(bore), Of(v), least.Value))})
 		}
 	}
+}
+
+// flowThrough gives the flow through a part that the whole flow passes: the solved
+// one, else that which the step asks for.
+func (p *Pass) flowThrough(id model.ID) (quantity.Flow, bool) {
+	sol := Flows.Of(p.Snapshot, p.Step)
+	for _, e := range p.Plant().PartEdges(id) {
+		if q, known := sol.Edges[e].Flow.Get(); known && p.Route().Whole[e] && !asAsked(sol, q) {
+			return magnitude(q), true
+		}
+	}
+	return p.Step.Flow.Get()
+}
+
+// orShort adds to a message that the step gets less than it asks for, where it does.
+func (p *Pass) orShort(says Text) Text {
+	if short := p.falls(Flows.Of(p.Snapshot, p.Step)); !short.Empty() {
+		return Say("%v; %v", says, short)
+	}
+	return says
 }

@@ -23,14 +23,19 @@ func Rules() []*Rule {
 		ruleDeadLegDownward,
 		ruleSmallTee,
 		ruleSlowRun,
+		ruleWeakShear,
 		ruleFastRun,
+		ruleLaminarOrUnsteady,
 		ruleBoreMix,
 		ruleSplitFlow,
 		ruleUndersizedBranch,
 		ruleNeverSwept,
 		ruleUncleanablePart,
+		ruleAirNotCarried,
 		ruleSprayMissing,
+		ruleSprayStarved,
 		ruleSprayUnprotected,
+		ruleBowlFills,
 		ruleProductTouchesCleaning,
 
 		// Draining and venting.
@@ -60,7 +65,17 @@ func Rules() []*Rule {
 		ruleNoSamplePoint,
 
 		// Machines and heat.
+		rulePumpTooSmall,
+		rulePumpOffCurve,
+		rulePumpStarved,
+		ruleMotorOverloaded,
+		ruleReturnFallsBehind,
+		ruleSuctionUpset,
+		ruleHeaterTooSmall,
+		ruleSteamSetIncomplete,
 		ruleNoRelief,
+		ruleValveSlams,
+		ruleTubeStretches,
 
 		// Vessels and chemistry.
 		ruleNoFinalRinse,

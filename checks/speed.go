@@ -4,54 +4,93 @@ import (
 	"slices"
 
 	"rinsewright/model"
+	"rinsewright/model/flow"
+	"rinsewright/model/hydraulic"
 	"rinsewright/model/network"
 	"rinsewright/model/quantity"
 )
 
-// speed is the velocity in one run or object in one step.
+// speed is the velocity in one run in one step.
 type speed struct {
-	at   model.Place
-	run  *model.Run // nil for an object
-	flow quantity.Flow
-	bore quantity.Bore
-	is   quantity.Velocity
+	at    model.Place
+	run   *model.Run
+	flow  quantity.Flow
+	bore  quantity.Bore
+	is    quantity.Velocity
+	whole bool // the whole flow of the route passes it
+
+	partFull bool                            // runs part-full by gravity
+	reynolds quantity.Opt[quantity.Ratio]    // unknown where the liquid is
+	shear    quantity.Opt[quantity.Pressure] // of the wall
 }
 
-// Speeds are the velocities of a step in every run that the whole flow passes,
-// and what is missing where they are unknown.
+// Speeds are the velocities of a step in every run on its route, and what is
+// missing where they are unknown. They follow from the solved flow; where that is
+// not to be had, from the flow asked for where the whole of it passes.
 var Speeds = NewStepFact("velocities", func(s *Snapshot, step *model.Step) speedsOfStep {
 	var out speedsOfStep
 	plant, r := Plant.Of(s), Route.Of(s, step)
 	if !r.Found {
 		return out
 	}
+	sol := Flows.Of(s, step)
 	for _, run := range s.runEdges() {
-		if !r.InFlow[run.first] || run.face {
+		e := run.first
+		if !r.InFlow[e] || run.face {
 			continue
 		}
-		at := model.PlaceOf(run.ID)
-		v, missing := plant.Velocity(r, run.first)
-		out.add(step, speed{at: at, run: run.Run, is: v.Or(0), bore: plant.Edges[run.first].Bore.Or(0)}, v.Known(), missing)
+		edge := &sol.Edges[e]
+		v := speed{at: model.PlaceOf(run.ID), run: run.Run, bore: plant.Edges[e].Bore.Or(0), whole: r.Whole[e]}
+		solved, known := edge.Velocity.Get()
+		if known && !(v.whole && asAsked(sol, edge.Flow.Or(0))) {
+			v.is, v.flow = magnitude(solved), magnitude(edge.Flow.Or(0))
+			v.reynolds, v.shear, v.partFull = edge.Reynolds, edge.Shear, edge.PartFull
+			out.known = append(out.known, v)
+			continue
+		}
+		is, missing := plant.Velocity(r, e)
+		if v.is, known = is.Get(); known {
+			v.flow = step.Flow.Or(0)
+			v.state(sol)
+			out.known = append(out.known, v)
+			continue
+		}
+		out.lacks(step, v.at, missing)
 	}
 	return out
 })
+
+// state works out what the flow does in the tube, where the liquid is known.
+func (v *speed) state(sol *flow.Solution) {
+	liquid, known := sol.Properties.Get()
+	if !known || v.bore <= 0 {
+		return
+	}
+	pipe := hydraulic.Pipe{Bore: v.bore, Roughness: flow.Roughness}
+	st := pipe.At(v.flow, hydraulic.Fluid{Density: float64(liquid.Density), Viscosity: float64(liquid.Viscosity)})
+	v.reynolds, v.shear = quantity.Some(st.Reynolds), quantity.Some(st.Shear)
+}
+
+// asAsked says whether a solved flow is the one asked for: to rounding, or because
+// a supply that no pump regulates gives more, which is taken to be throttled.
+func asAsked(sol *flow.Solution, q quantity.Flow) bool {
+	asked, told := sol.Supply.Asked.Get()
+	return told && (magnitude(magnitude(q)-asked) <= 1e-6*asked || sol.Supply.Over.Known())
+}
 
 type speedsOfStep struct {
 	known   []speed
 	missing map[model.Place][]network.Missing
 	places  []model.Place // of missing, in order
+	divided bool          // somewhere it is unknown how the flow divides
 }
 
-func (s *speedsOfStep) add(step *model.Step, v speed, known bool, missing []network.Missing) {
-	if known {
-		v.flow = step.Flow.Or(0)
-		s.known = append(s.known, v)
-		return
-	}
-	at := v.at
+// lacks notes what is missing for the velocity at a place.
+func (s *speedsOfStep) lacks(step *model.Step, at model.Place, missing []network.Missing) {
 	kept := slices.DeleteFunc(slices.Clone(missing), func(m network.Missing) bool { return m.Key == "split" })
 	if len(kept) == 0 {
-		return // told by split-flow
+		s.divided = true // told by split-flow
+		return
 	}
 	if len(kept) == 1 && kept[0].Record == step.ID {
 		at = model.PlaceOf(step.ID) // once for the step, not once a run

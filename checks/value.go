@@ -35,13 +35,16 @@ var units = []*unit{
 	ofQuantity[quantity.Pressure]("pressure"),
 	ofQuantity[quantity.Temperature]("temperature"),
 	ofQuantity[quantity.Duration]("time"),
-	diameters, percent, number, wetting,
+	ofQuantity[quantity.Power]("power"),
+	diameters, percent, number, wetting, shear, seconds,
 }
 
 var (
 	diameters = plain("diameters", "D", " D", 1)
 	percent   = plain("share", "pct", " %", 0.01)
 	number    = plain("number", "", "", 1)
+	shear     = plain("shear", "Pa", "Pa", 1)
+	seconds   = plain("closing time", "s", "s", 1)
 	// wetting is flow per length of a vessel's circumference, m²/s in SI.
 	wetting = &unit{sort: "wetting", key: "Lminm",
 		metric: quantity.Unit{Name: "L/min·m", Factor: 1e-3 / 60},
@@ -87,6 +90,10 @@ func Diameters(x float64) Value { return Value{si: x, unit: diameters} }
 
 // Percent gives a share (0.01 is 1 %) as a Value.
 func Percent(share float64) Value { return Value{si: share, unit: percent} }
+
+// Shear gives a shear stress of a wall, in Pa, as a Value. It is far below what
+// pressures are written in.
+func Shear(p quantity.Pressure) Value { return Value{si: float64(p), unit: shear} }
 
 // Difference says that the value is one between two others: "12.7 mm difference".
 func (v Value) Difference() Value {

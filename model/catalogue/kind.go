@@ -35,6 +35,8 @@ const (
 	TraitStorage      = "storage"               // vessel of a station: source and destination of steps
 	TraitCleaned      = "cleaned-vessel"        // vessel that is itself washed
 	TraitSpray        = "spray"                 // brings liquid onto a vessel's wall
+	TraitTurns        = "turns"                 // spray device that turns
+	TraitJets         = "jets"                  // spray device whose few jets strike the wall and clean by impact
 	TraitPriming      = "self-priming"          // pump that can draw air
 	TraitDisplacement = "positive-displacement" // pump that lets nothing back while it stands
 	TraitSteamHeated  = "steam-heated"          // exchanger with a closed steam side
@@ -62,7 +64,7 @@ const (
 
 var knownTraits = []string{
 	TraitCleanable, TraitUncleanable, TraitMixProof, TraitCheck, TraitRelief, TraitVent,
-	TraitSewer, TraitSupply, TraitStorage, TraitCleaned, TraitSpray, TraitPriming, TraitDisplacement,
+	TraitSewer, TraitSupply, TraitStorage, TraitCleaned, TraitSpray, TraitTurns, TraitJets, TraitPriming, TraitDisplacement,
 	TraitSteamHeated, TraitReducer, TraitConcentric, TraitTee, TraitShortOutlet, TraitCap,
 	TraitStrainer, TraitSteamTrap, TraitRegulating, TraitSample, TraitFlow, TraitFlowSwitch,
 	TraitTemperature, TraitConductivity, TraitPressure, TraitLevel, TraitLevelHigh,
