@@ -1,8 +1,11 @@
 package checks
 
 import (
+	"slices"
+
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
+	"rinsewright/model/flow"
 	"rinsewright/model/quantity"
 )
 
@@ -12,7 +15,7 @@ var ruleSlowRun = &Rule{
 		Title:    "Flow too slow",
 		Why:      "Below the least velocity the flow does not take soil off the wall, nor does it carry air along.",
 		How:      "Mean velocity from the solved flow and the inside diameter, in every run that the whole flow of a cleaning step passes, and in the widest bore of an object. Where the flow cannot be solved, the flow that the step asks for counts.",
-		Blind:    "Branches among which the flow divides (see split-flow), fittings wider than their tube, and wall shear (see weak-shear).",
+		Blind:    "Branches among which the flow divides (see split-flow), the return of a vessel that fills (see bowl-fills), fittings wider than their tube, and wall shear (see weak-shear).",
 		Remedy:   "Raise the flow, or take the next smaller tube.",
 		Cites:    []Citation{handbook27, {Source: "3-A 605-04, EHEDG Doc 10 and ASME BPE Part SD", Standing: StandingMemory}},
 		Severity: Fix,
@@ -29,7 +32,7 @@ func runSlowRun(p *Pass) {
 	least := p.Limit("velocity-least")
 	speeds := Speeds.Of(p.Snapshot, p.Step)
 	for _, v := range speeds.known {
-		if !v.whole || !below(float64(v.is), least.Is()) {
+		if !v.whole || !below(float64(v.is), least.Is()) || p.heldBack(v, least.Is()) {
 			continue
 		}
 		var fixes []Remedy
@@ -45,6 +48,14 @@ func runSlowRun(p *Pass) {
 		p.NotAssessed(at, speeds.missing[at]...)
 	}
 	p.slowObjects(least)
+}
+
+// heldBack says whether a run would be swept at the flow asked for and is not
+// because a vessel before it fills, which is told by bowl-fills.
+func (p *Pass) heldBack(v speed, least float64) bool {
+	asked, told := p.Step.Flow.Get()
+	fills := slices.ContainsFunc(Flows.Of(p.Snapshot, p.Step).Vessels, func(x flow.Vessel) bool { return x.Balance == flow.BowlFills })
+	return fills && told && v.flow < asked && v.flow > 0 && !below(float64(v.is)*float64(asked/v.flow), least)
 }
 
 // slowObjects judges the inside of objects by their widest bore.
