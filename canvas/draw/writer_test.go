@@ -181,7 +181,7 @@ func TestScreenAgreesWithPNG(t *testing.T) {
 func TestSVGAgreesWithPNG(t *testing.T) {
 	program, err := exec.LookPath("rsvg-convert")
 	if err != nil {
-		t.Skip("rsvg-convert, the outside renderer of this test, is not installed")
+		t.Fatal("rsvg-convert, the outside renderer of this test, is not installed")
 	}
 	c, cat := sample(t), testKinds(t)
 	p := draw.Circuit(c, cat, draw.Options{})

@@ -65,7 +65,7 @@ func TestDensityAgainstTables(t *testing.T) {
 
 func TestDensityAgainstHandbook(t *testing.T) {
 	// CRC Handbook, 102nd ed., Concentrative Properties of Aqueous Solutions,
-	// 20 °C (read in a transcription): % w/w, g/cm³.
+	// 20 °C (read in a public copy): % w/w, g/cm³.
 	for _, test := range []struct {
 		m          Medium
 		percent, d float64

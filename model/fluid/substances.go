@@ -9,7 +9,7 @@ const (
 	laliberteHeat     = "heat capacities of water (IF97) and solute mixed by mass"
 	crcViscosity      = "CRC Handbook of Chemistry and Physics, 102nd ed., Concentrative Properties of Aqueous Solutions, 20 °C"
 	ratioModel        = "viscosity of water (IAPWS R12-08) times the ratio to water at 20 °C"
-	ratioStanding     = "ratio at 20 °C read in a transcription of the table; held at other temperatures: common practice, no source; allow 5 %"
+	ratioStanding     = "ratio at 20 °C read in a public copy of the table; held at other temperatures: common practice, no source; allow 5 %"
 	phreeqcSource     = "geochemistry code PHREEQC, database phreeqc.dat"
 	phreeqcStanding   = "computed; within 3.5 % of the CRC table at 20 °C; nothing published found for 60 to 85 °C: allow 5 %"
 	vapourModel       = "saturation pressure of pure water (IAPWS R7-97), an upper bound"
