@@ -6,10 +6,12 @@ import (
 	"strings"
 	"testing"
 
+	"rinsewright/assets"
 	"rinsewright/checks"
 	"rinsewright/checks/checktest"
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
+	"rinsewright/model/circuitfile"
 )
 
 // plantOf makes a station with as many objects on its supply and return headers
@@ -18,13 +20,13 @@ import (
 func plantOf(tb testing.TB, n int) *model.Circuit {
 	tb.Helper()
 	var b strings.Builder
-	b.WriteString(`
-part T-1 alkali-tank size=DN50 inlet_size=DN50 diameter_m=1.2 height_m=1.8 elevation_m=1 vented=yes
-part P-1 centrifugal-pump size=DN50 outlet_size=DN50 elevation_m=0.5 casing_drain=yes outlet_way=up
-part E-1 plate-heater size=DN50 service_size=DN25 over_temperature_limit=yes
+	fmt.Fprintf(&b, `
+part T-1 alkali-tank size=DN50 inlet_size=DN50 diameter_m=1.2 height_m=1.8 elevation_m=1 level_m=1.2 working_volume_L=1500 vented=yes
+part P-1 centrifugal-pump size=DN50 outlet_size=DN50 elevation_m=0.5 casing_drain=yes outlet_way=up rated_flow_m3h=12 rated_head_m=%d efficiency_pct=55 npsh_required_m=1 motor_kW=4 hold_up_L=2
+part E-1 plate-heater size=DN50 service_size=DN25 over_temperature_limit=yes duty_kW=700 pressure_drop_bar=0.5 rated_flow_m3h=12 hold_up_L=10
 run h1 T-1.outlet P-1.a DN50 1/-0.5
 run h2 P-1.b E-1.a DN50 1/0.1
-`)
+`, 20+n/20) // the last object lies far down the headers
 	supply, back := "E-1.b", "T-1.return"
 	objects := max(n/12, 1)
 	for i := range objects {
@@ -60,13 +62,45 @@ run o%[1]d SB-%[1]d.b %[3]s DN50 1/-0.01
 	for k := range 12 {
 		i := k * objects / 12
 		purpose := []string{"first-rinse", "alkali-wash", "rinse-between", "final-rinse"}[k%4]
-		fmt.Fprintf(&b, "step s%d %s from=T-1 to=T-1 cleans=F-%d flow_m3h=11 running=P-1 VA-%d=open VB-%d=open\n", k, purpose, i, i, i)
+		fmt.Fprintf(&b, "step s%d %s from=T-1 to=T-1 cleans=F-%d flow_m3h=11 temperature_C=60 strength_pct=1 running=P-1 VA-%d=open VB-%d=open\n", k, purpose, i, i, i)
 	}
 	c, err := checktest.Sketch(b.String())
 	if err != nil {
 		tb.Fatal(err)
 	}
 	return c
+}
+
+// What the benchmark measures is solved: all of the steps, each for itself.
+func TestBenchmarkPlantIsSolved(t *testing.T) {
+	rules := []*checks.Rule{checks.Find(checks.Rules(), "pump-too-small"), checks.Find(checks.Rules(), "weak-shear")}
+	for _, n := range []int{100, 1000, 10000} {
+		r, err := checks.Run(context.Background(), plantOf(t, n), catalogue.Builtin(), checks.Builtin("food"), rules)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range append(r.Findings, r.NotAssessed...) {
+			t.Errorf("%d parts: %s at %s: %s", n, f.Rule, f.Where, f.Message.In(0))
+		}
+	}
+}
+
+// BenchmarkDemo checks the station that the program shows first.
+func BenchmarkDemo(b *testing.B) {
+	data, err := assets.Files.ReadFile("demo/oat-drink-station.circuit.json")
+	if err != nil {
+		b.Fatal(err)
+	}
+	c, err := circuitfile.Decode("demo", data)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := checks.Run(context.Background(), c, catalogue.Builtin(), checks.Builtin("food"), checks.Rules()); err != nil {
+			b.Fatal(err)
+		}
+	}
 }
 
 func BenchmarkAllRules(b *testing.B) {
