@@ -67,6 +67,13 @@ want r2 weak-shear "2.8 Pa"`},
 set s1 temperature_C=
 want-not-assessed s1 weak-shear "temperature of step final-rinse"`},
 
+	{"weak-shear", "unknown in steps alike", pumped + `
+note What is missing in one is missing in the other, each told at its own.
+set s1 temperature_C=
+step s2 final-rinse from=T-1 to=T-1 cleans=F-1 flow_m3h=11 running=P-1
+want-not-assessed s1 weak-shear "temperature of step"
+want-not-assessed s2 weak-shear "temperature of step"`},
+
 	{"laminar-or-unsteady", "bad", pumped + `
 note 1 m³/h of 10 °C in 50 mm: 0.1415 m/s x 0.05 m x 999.7 / 0.0013059 = 5415.
 set s1 flow_m3h=1 temperature_C=10
@@ -94,6 +101,10 @@ want r3 laminar-or-unsteady "laminar"`},
 set s1 medium=
 want-not-assessed s1 laminar-or-unsteady "medium"`},
 
+	{"laminar-or-unsteady", "a liquid that is not known", pumped + `
+set s1 medium=product
+want-not-assessed s1 laminar-or-unsteady "flow of product is not computed"`},
+
 	{"split-flow", "solved", parallel + `
 note Tube alone: the head lost is the same over 200 m and 400 m at 59.5 % and 40.5 %, 0.893 and 0.607 m/s; tees and valve take a little from the longer way.
 want TE-1 split-flow "fix: the flow divides at TE-1 into 2 open ways, (59[.][0-9]|60[.][0-3]) % at (0.89[0-9]|0.90[0-4]) m/s and (40[.][0-9]|39[.][7-9]) % at (0.60[0-9]|0.59[6-9]) m/s: slower than 1.5 m/s"`},
@@ -115,6 +126,13 @@ want r1 slow-run "slower than 1.5 m/s; the 11 m³/h asked for are not reached"
 want r2 slow-run "not reached"
 want r3 slow-run "not reached"
 want F-1 slow-run "not reached"`},
+
+	{"slow-run", "a vessel fills", showered + `
+note Nothing runs in the return: bowl-fills tells why.
+run r6 P-2.b T-1.return DN50 5/6.5
+set T-1 elevation_m=5.38
+run r1 T-1.outlet P-1.a DN50 1/-4.88
+set s1 running=P-1`},
 
 	{"undersized-branch", "friction alone", pumped + `
 note 2 m³/h in 16 mm: 2.763 m/s, f 0.02181, 0.02181 / 0.016 x 0.3893 = 0.530 m/m. In 20 mm 1.77 m/s and 0.182.

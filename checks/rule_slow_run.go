@@ -55,7 +55,7 @@ func runSlowRun(p *Pass) {
 func (p *Pass) heldBack(v speed, least float64) bool {
 	asked, told := p.Step.Flow.Get()
 	fills := slices.ContainsFunc(Flows.Of(p.Snapshot, p.Step).Vessels, func(x flow.Vessel) bool { return x.Balance == flow.BowlFills })
-	return fills && told && v.flow < asked && v.flow > 0 && !below(float64(v.is)*float64(asked/v.flow), least)
+	return fills && told && v.flow < asked && v.bore > 0 && !below(float64(asked)/catalogue.BoreArea(v.bore), least)
 }
 
 // slowObjects judges the inside of objects by their widest bore.
