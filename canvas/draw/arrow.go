@@ -44,7 +44,7 @@ func (d *drawing) arrows(lines []line) {
 			if !ok {
 				continue
 			}
-			if some[dr.way] && near(placed, at) {
+			if some[dr.way] && near(placed, at, arrowApart) {
 				continue
 			}
 			some[dr.way] = true
@@ -54,11 +54,11 @@ func (d *drawing) arrows(lines []line) {
 	}
 }
 
-// near says whether one of some arrows is too near to a further one. Of a very long
-// line only the last ones are asked.
-func near(arrows []model.Point, at model.Point) bool {
-	for _, a := range arrows[max(0, len(arrows)-200):] {
-		if math.Abs(a.X-at.X) < arrowApart && math.Abs(a.Y-at.Y) < arrowApart {
+// near says whether one of some signs is less than a distance from a further one.
+// Of a very long line only the last ones are asked.
+func near(signs []model.Point, at model.Point, apart float64) bool {
+	for _, a := range signs[max(0, len(signs)-200):] {
+		if math.Abs(a.X-at.X) < apart && math.Abs(a.Y-at.Y) < apart {
 			return true
 		}
 	}

@@ -41,6 +41,7 @@ func Circuit(c *model.Circuit, cat *catalogue.Catalogue, opt Options) *Picture {
 		d.tags()
 	}
 	if !opt.HideLabels {
+		d.values()
 		d.labels(lines)
 	}
 	return &d.pic

@@ -16,7 +16,8 @@ const (
 )
 
 // labels writes tag, size and medium of each line once beside one of its longest
-// pieces, or as much of it as there is room for.
+// pieces, or as much of it as there is room for. Values of runs come before them:
+// what they leave no room for is not written.
 func (d *drawing) labels(lines []line) {
 	for i := range lines {
 		l := &lines[i]
@@ -31,7 +32,7 @@ func (d *drawing) labels(lines []line) {
 		if s.size == "" && s.tag == "" && length < shortLine {
 			continue
 		}
-		if t, run, ok := d.label(l, s); ok {
+		if t, run, free, ok := d.label(l, s); ok && (free || len(d.opt.Values) == 0) {
 			d.pic.Add(LayerLabel, d.run[run].run.ID, t)
 			d.room.add(t.capitals(TextWidth(t.String, t.Height)))
 		}
@@ -40,7 +41,7 @@ func (d *drawing) labels(lines []line) {
 
 // label finds a free place for the label of a line: with all of its words rather
 // than on its longest piece. Without any it takes that which is covered least.
-func (d *drawing) label(l *line, s sameness) (pick Text, run int, ok bool) {
+func (d *drawing) label(l *line, s sameness) (pick Text, run int, free, ok bool) {
 	least := math.Inf(1)
 	last := ""
 	for _, text := range []string{joinedWords(s.tag, s.size, s.letters), joinedWords(s.size, s.letters), s.size, s.letters} {
@@ -53,33 +54,33 @@ func (d *drawing) label(l *line, s sameness) (pick Text, run int, ok bool) {
 			if i == labelTries || width+2*labelEnds > p.length {
 				break
 			}
-			t, covered := d.beside(p, text, width)
+			t, covered := d.beside(p, Text{String: text, Height: labelHeight, Role: Ink}, width)
 			if covered == 0 {
-				return t, p.run, true
+				return t, p.run, true, true
 			}
 			if covered < least {
 				pick, run, ok, least = t, p.run, true, covered
 			}
 		}
 	}
-	return pick, run, ok
+	return pick, run, false, ok
 }
 
 // beside places a text beside a piece of a line where it is free, or else where
 // it is covered least: above before below, left before right, and near the middle.
-func (d *drawing) beside(p linePiece, text string, width float64) (best Text, least float64) {
+func (d *drawing) beside(p linePiece, t Text, width float64) (best Text, least float64) {
 	points := d.run[p.run].line
 	a, b := points[p.piece], points[p.piece+1]
-	off := mainLine/2 + labelGap + labelHeight/2
+	off := mainLine/2 + labelGap + t.Height/2
 	half := (width/2 + labelEnds) / p.length
 	least = math.Inf(1)
 	for _, side := range []float64{-1, 1} {
 		for _, share := range []float64{0.5, 0.38, 0.62, 0.25, 0.75, 0.12, 0.88} {
-			if share-half < 0 || share+half > 1 {
+			if share != 0.5 && (share-half < 0 || share+half > 1) {
 				continue
 			}
-			t := Text{String: text, Height: labelHeight, Role: Ink,
-				At: model.Point{X: a.X + share*(b.X-a.X), Y: a.Y + share*(b.Y-a.Y)}}
+			t := t
+			t.At = model.Point{X: a.X + share*(b.X-a.X), Y: a.Y + share*(b.Y-a.Y)}
 			if math.Abs(b.Y-a.Y) > math.Abs(b.X-a.X) {
 				t.Turn, t.At.X = 3, t.At.X+side*off // reads upwards
 			} else {

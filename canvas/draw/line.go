@@ -32,9 +32,9 @@ type ending struct {
 	count int
 }
 
-// lines joins the runs to lines, in order of their first run, the pieces of each
-// from the longest to the shortest.
-func (d *drawing) joined() []line {
+// joined joins runs that are alike to lines, in order of their first run, the
+// pieces of each from the longest to the shortest.
+func (d *drawing) joined(alike func(a, b *drawnRun) bool) []line {
 	root := make([]int32, len(d.run))
 	for i := range root {
 		root[i] = int32(i)
@@ -65,7 +65,7 @@ func (d *drawing) joined() []line {
 	}
 	for _, key := range order {
 		at := ends[key]
-		if at.count != 2 || d.run[at.runs[0]].same != d.run[at.runs[1]].same {
+		if at.count != 2 || !alike(&d.run[at.runs[0]], &d.run[at.runs[1]]) {
 			continue
 		}
 		a, b := find(at.runs[0]), find(at.runs[1])

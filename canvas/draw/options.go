@@ -13,8 +13,10 @@ type Options struct {
 	Flow      map[model.ID]Flow         // in runs; nil: no step is shown. With a step, an absent run is dry
 	Levels    map[model.ID]float64      // of vessels, as a share of the inside height, 0 to 1; absent: not known, drawn about half full
 
+	Values map[model.ID]string // beside runs: "1.7 m/s"; said once where runs that follow one another have the same
+
 	HideTags   bool
-	HideLabels bool // sizes and media of runs
+	HideLabels bool // sizes, media and values of runs
 	HideArrows bool
 
 	Routes *route.Cache // keeps the lines of runs between pictures; nil: worked out anew

@@ -44,7 +44,7 @@ func (d *drawing) runs() []line {
 		d.pic.Bounds = d.pic.Bounds.Union(place.Around(dr.line))
 	}
 	findHops(d.run)
-	joined := d.joined()
+	joined := d.joined(func(a, b *drawnRun) bool { return a.same == b.same })
 	d.arrows(joined)
 	for i := range d.run {
 		dr := &d.run[i]

@@ -16,6 +16,7 @@ import (
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/circuitfile"
+	"rinsewright/model/flow"
 	"rinsewright/model/network"
 	"rinsewright/model/quantity"
 	"rinsewright/model/store"
@@ -24,6 +25,7 @@ import (
 // exportOptions are those of one call.
 type exportOptions struct {
 	step     string
+	values   scene.Value
 	dark     bool
 	plain    bool
 	findings bool
@@ -54,6 +56,7 @@ func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
 	to := f.String("to", "", "file to write; its ending tells what: .png .svg the drawing, .csv .json the findings, .circuit.json the circuit")
 	opt := exportOptions{}
 	f.StringVar(&opt.step, "step", "", "draw the line-up of this step: its name, or programme/name")
+	values := f.String("values", "", "write this of each run that flows beside it, with --step: "+valueNames())
 	f.BoolVar(&opt.dark, "dark", false, "light lines on a dark ground")
 	f.BoolVar(&opt.findings, "findings", false, "mark the findings on the drawing, with a list beneath it; with --step those of the step")
 	f.BoolVar(&opt.plain, "plain", false, "the drawing alone, without title strip and legend")
@@ -65,7 +68,7 @@ func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
 		return code
 	}
 	opt.profile = *profile
-	err := opt.complete(*units)
+	err := opt.complete(*units, *values)
 	switch {
 	case err != nil:
 	case len(files) != 1:
@@ -87,7 +90,15 @@ func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
 	return exitDone
 }
 
-func (o *exportOptions) complete(units string) (err error) {
+func (o *exportOptions) complete(units, values string) (err error) {
+	if o.values = scene.Value(values); values != "" {
+		if !slices.Contains(scene.ValueNames(), o.values) {
+			return fmt.Errorf("--values is one of %s, not %q", valueNames(), values)
+		}
+		if o.step == "" {
+			return fmt.Errorf("--values asks for --step: values are of one step")
+		}
+	}
 	if o.dpi < 30 || o.dpi > 1200 {
 		return fmt.Errorf("--dpi is from 30 to 1200, not %v", o.dpi)
 	}
@@ -128,7 +139,21 @@ func writeDrawing(ctx context.Context, w io.Writer, file string, c *model.Circui
 		return err
 	}
 	cat := catalogue.Builtin()
-	picture := draw.Circuit(c, cat, scene.Of(network.Build(c, cat), step))
+	plant := network.Build(c, cat)
+	scenery := scene.Of(plant, step)
+	remark := ""
+	if opt.values != scene.NoValue {
+		solution, err := flow.Solve(plant, plant.Heights(), step, flow.Options{})
+		if err != nil {
+			return fmt.Errorf("step %s: %w", step.Name, err)
+		}
+		scenery.Values = scene.Values(solution, opt.values, opt.system)
+		remark = scene.Remark(solution, opt.values)
+	}
+	picture := draw.Circuit(c, cat, scenery)
+	if remark != "" {
+		draw.Remark(picture, remark)
+	}
 	if opt.findings {
 		if err := markFindings(ctx, picture, c, step, opt); err != nil {
 			return err
@@ -145,6 +170,15 @@ func writeDrawing(ctx context.Context, w io.Writer, file string, c *model.Circui
 		return draw.WriteSVG(w, picture, palette)
 	}
 	return draw.WritePNG(w, picture, palette, opt.dpi)
+}
+
+// valueNames lists what --values can be.
+func valueNames() string {
+	var out []string
+	for _, v := range scene.ValueNames() {
+		out = append(out, string(v))
+	}
+	return strings.Join(out, ", ")
 }
 
 // stepNamed finds a step by its name, or by programme/name where the name alone

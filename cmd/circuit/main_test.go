@@ -74,6 +74,8 @@ func TestExitCodes(t *testing.T) {
 		{"schema", []string{"schema"}, exitDone, ""},
 		{"export without --to", []string{"export", clean}, exitBad, "--to"},
 		{"export of an unknown sort", []string{"export", clean, "--to", "x.bmp"}, exitBad, ".bmp"},
+		{"values without a step", []string{"export", clean, "--to", "x.svg", "--values", "velocity"}, exitBad, "--step"},
+		{"unknown values", []string{"export", clean, "--to", "x.svg", "--step", "Vessel T-201/Alkali wash", "--values", "mood"}, exitBad, "mood"},
 		{"export of an unknown step", []string{"export", clean, "--to", filepath.Join(t.TempDir(), "x.svg"), "--step", "Dance"}, exitBad, "Dance"},
 	}
 	for _, tt := range tests {
@@ -162,6 +164,9 @@ func TestExport(t *testing.T) {
 		t.Errorf("PNG is %v", img.Bounds())
 	}
 	svg := write("d.svg", "--step", "Vessel T-201/Alkali wash", "--dark")
+	if valued := write("v.svg", "--step", "Vessel T-201/Alkali wash", "--values", "velocity"); !bytes.Contains(valued, []byte("1.7 m/s")) {
+		t.Error("12 m³/h in DN50 is 1.7 m/s, which does not stand on the drawing") // arithmetic: 12/3600 / (π/4 · 0.05²)
+	}
 	for d := xml.NewDecoder(bytes.NewReader(svg)); ; {
 		if _, err := d.Token(); errors.Is(err, io.EOF) {
 			break
