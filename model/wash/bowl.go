@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"rinsewright/model"
+	"rinsewright/model/flow"
+	"rinsewright/model/network"
 )
 
 // bowl is a vessel that the route leads through: a film on its wall and a puddle.
@@ -68,4 +70,67 @@ func vent(a *amount) {
 	if a[volume] < 1e-15 {
 		a[volume] = 0
 	}
+}
+
+// bowl makes a vessel on the way.
+func (c *circulation) bowl(t *tank, q float64) *bowl {
+	s := c.s
+	b := &bowl{id: t.id, holds: &t.holds, passes: q, total: t.total(), shell: s.shell(t)}
+	d, known := t.vessel.Diameter.Get()
+	h, knownH := t.vessel.Height.Get()
+	if known && knownH {
+		b.target = filmVolume(float64(d), float64(h), q, c.viscosity())
+		s.assume("film on the wall of "+s.name(t.id), "over all of it, of a falling film", "Nusselt; above Re 400 Brauer 1956, from memory", t.id, "")
+	}
+	if c.sol == nil {
+		return b
+	}
+	for _, v := range c.sol.Vessels {
+		if v.Vessel != t.id {
+			continue
+		}
+		if l, ok := v.Level.Get(); ok && t.shaped && v.Balance != flow.BowlFills {
+			b.target += float64(t.body.At(l))
+		}
+		if out, ok := v.Outflow.Get(); ok && v.Balance == flow.BowlFills && float64(out) < q {
+			b.fills, b.passes = true, float64(out)
+		}
+		if x, ok := v.Capacity.Get(); ok && !b.fills {
+			b.passes = max(b.passes, float64(x))
+		}
+	}
+	return b
+}
+
+// filmVolume is what runs down the wall of an upright vessel of diameter d and height
+// h, m³. Per width flows Γ = q/(πd); with Re = Γ/ν the film is
+//
+//	δ = (3 ν Γ/g)^⅓                         below Re 400 (Nusselt)
+//	δ = 0.302 (3 ν²/g)^⅓ Re^(8/15)          above (Brauer 1956, from memory)
+func filmVolume(d, h, q, nu float64) float64 {
+	const g = 9.80665
+	gamma := q / (math.Pi * d)
+	re := gamma / nu
+	thick := math.Cbrt(3 * nu * gamma / g)
+	if re > 400 {
+		thick = 0.302 * math.Cbrt(3*nu*nu/g) * math.Pow(re, 8.0/15)
+	}
+	return thick * (math.Pi*d*h + math.Pi/4*d*d)
+}
+
+// unknownBowl holds back a step through a vessel of which nothing is known.
+func (c *circulation) unknownBowl() *failure {
+	for i := range c.elements {
+		b := c.elements[i].bowl
+		if b == nil || b.target > 0 {
+			continue
+		}
+		t := c.s.tank(b.id)
+		f := &failure{why: "what stands in " + c.s.name(t.id) + " is not known", at: model.PlaceOf(t.id)}
+		for _, key := range t.missing {
+			f.missing = append(f.missing, network.Missing{Record: t.id, Key: key})
+		}
+		return f
+	}
+	return nil
 }

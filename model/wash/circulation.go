@@ -7,10 +7,7 @@ import (
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/flow"
-	"rinsewright/model/fluid"
 	"rinsewright/model/network"
-	. "rinsewright/model/quantity"
-	"rinsewright/model/thermal"
 )
 
 // circulation is what flows in one step, as elements in the order of the flow.
@@ -28,6 +25,7 @@ type circulation struct {
 	heaters  []*heater
 	lines    []*line
 	dt       float64
+	unmixed  float64 // s
 }
 
 // node is where elements meet.
@@ -256,232 +254,6 @@ func (c *circulation) addLine(edges []int) {
 	c.lines = append(c.lines, l)
 }
 
-// viscosity is the kinematic one of the step's liquid, m²/s; of water at 20 °C where
-// it is not known.
-func (c *circulation) viscosity() float64 {
-	if c.sol != nil {
-		if x, ok := c.sol.Properties.Get(); ok {
-			return float64(x.Viscosity) / float64(x.Density)
-		}
-	}
-	return 1.0034e-6
-}
-
-// spread is dispersion times the square of the area of an edge, m⁶/s.
-func (c *circulation) spread(e int) float64 {
-	edge := &c.s.p.Edges[e]
-	d, ok := edge.Bore.Get()
-	if !ok || d <= 0 {
-		return 0
-	}
-	area := catalogue.BoreArea(d)
-	v := math.Abs(c.q[e]) / area
-	return Dispersion(d, Velocity(v), v*float64(d)/c.viscosity()) * area * area
-}
-
-// wallsOf gives the steel of a run's stretch, made once; film and loss are those of
-// this step.
-func (c *circulation) wallsOf(e int) []wall {
-	s := c.s
-	edge := &s.p.Edges[e]
-	run := s.p.Circuit.Run(edge.Run)
-	if run == nil {
-		return nil
-	}
-	tube, ok := s.p.Catalogue.Tube(run.Size.Or(""))
-	if !ok {
-		return nil
-	}
-	length := float64(edge.Length.Or(0))
-	if s.walls[e] == nil {
-		n := int(math.Ceil(length / wallLength))
-		od, t := float64(tube.Outside), float64(tube.Wall)
-		steel := math.Pi * (od - t) * t * length * steelDensity * steelHeat
-		s.walls[e] = make([]wall, n)
-		for k := range s.walls[e] {
-			s.walls[e][k] = wall{volume: float64(edge.Volume.Or(0)) / float64(n), capacity: steel / float64(n), celsius: s.air}
-		}
-	}
-	if len(s.walls[e]) == 0 {
-		return nil
-	}
-	part := length / float64(len(s.walls[e]))
-	d := float64(tube.Inside())
-	film := c.film(d, math.Abs(c.q[e])) * math.Pi * d * part
-	loss := c.loss(tube) * part
-	for k := range s.walls[e] {
-		s.walls[e][k].film, s.walls[e][k].loss = film, loss
-	}
-	return s.walls[e]
-}
-
-const wallLength = 1.0 // m of tube that share one temperature of the steel
-
-// film is the coefficient of heat transfer in a tube, W/(m²·K): Dittus and Boelter,
-// Nu = 0.023 Re^0.8 Pr^0.4 (from memory), with the conductivity of water at 50 °C.
-func (c *circulation) film(d, q float64) float64 {
-	nu := c.viscosity()
-	re := max(q/(math.Pi/4*d*d)*d/nu, 2300)
-	const conducts, density = 0.64, 990
-	pr := nu * density * waterHeat / conducts
-	return 0.023 * math.Pow(re, 0.8) * math.Pow(pr, 0.4) * conducts / d
-}
-
-// loss is the loss of a metre of bare tube in W/K, at the temperature of the step but
-// at least 10 K above the air.
-func (c *circulation) loss(t catalogue.Tube) float64 {
-	s := c.s
-	k, _ := stepTemperature(c.step)
-	hot := Celsius(min(max(k, s.air+10), 190))
-	bare := thermal.Tube{Outside: t.Outside, Emissivity: s.opt.Emissivity}
-	l, err := bare.Loss(hot, s.opt.Air)
-	if err != nil {
-		return 0
-	}
-	return float64(l.Conductance(1, hot, s.opt.Air))
-}
-
-// bowl makes a vessel on the way.
-func (c *circulation) bowl(t *tank, q float64) *bowl {
-	s := c.s
-	b := &bowl{id: t.id, holds: &t.holds, passes: q, total: t.total(), shell: s.shell(t)}
-	d, known := t.vessel.Diameter.Get()
-	h, knownH := t.vessel.Height.Get()
-	if known && knownH {
-		b.target = filmVolume(float64(d), float64(h), q, c.viscosity())
-		s.assume("film on the wall of "+s.name(t.id), "over all of it, of a falling film", "Nusselt; above Re 400 Brauer 1956, from memory", t.id, "")
-	}
-	if c.sol == nil {
-		return b
-	}
-	for _, v := range c.sol.Vessels {
-		if v.Vessel != t.id {
-			continue
-		}
-		if l, ok := v.Level.Get(); ok && t.shaped && v.Balance != flow.BowlFills {
-			b.target += float64(t.body.At(l))
-		}
-		if out, ok := v.Outflow.Get(); ok && v.Balance == flow.BowlFills && float64(out) < q {
-			b.fills, b.passes = true, float64(out)
-		}
-		if x, ok := v.Capacity.Get(); ok && !b.fills {
-			b.passes = max(b.passes, float64(x))
-		}
-	}
-	return b
-}
-
-// filmVolume is what runs down the wall of an upright vessel of diameter d and height
-// h, m³. Per width flows Γ = q/(πd); with Re = Γ/ν the film is
-//
-//	δ = (3 ν Γ/g)^⅓                         below Re 400 (Nusselt)
-//	δ = 0.302 (3 ν²/g)^⅓ Re^(8/15)          above (Brauer 1956, from memory)
-func filmVolume(d, h, q, nu float64) float64 {
-	const g = 9.80665
-	gamma := q / (math.Pi * d)
-	re := gamma / nu
-	thick := math.Cbrt(3 * nu * gamma / g)
-	if re > 400 {
-		thick = 0.302 * math.Cbrt(3*nu*nu/g) * math.Pow(re, 8.0/15)
-	}
-	return thick * (math.Pi*d*h + math.Pi/4*d*d)
-}
-
-// heater says how an exchanger heats in this step; nil where it does not.
-func (c *circulation) heater(ex *model.Exchanger) *heater {
-	set, asked := stepTemperature(c.step)
-	kind := c.s.p.Catalogue.Kind(ex.Kind)
-	if !asked || kind == nil {
-		return nil
-	}
-	h := &heater{id: ex.ID, set: set, duty: math.Inf(1), ua: math.Inf(1), steam: math.Inf(1)}
-	if d, ok := ex.Duty.Get(); ok {
-		h.duty = float64(d)
-	}
-	if !kind.Has(catalogue.TraitSteamHeated) {
-		if len(kind.Ports) > 2 {
-			return nil // a second liquid side: a cooler
-		}
-		h.electric = true
-		c.unlimited(h)
-		return h
-	}
-	supply := c.steam(ex.ID)
-	if supply == nil {
-		return nil
-	}
-	area, okA := ex.Area.Get()
-	u, okU := ex.Coefficient.Get()
-	p, okP := supply.Pressure.Get()
-	if okP {
-		atm := c.s.opt.Flow.Atmosphere
-		if !(atm > 0) {
-			atm = fluid.Atmosphere
-		}
-		if sat, err := fluid.SaturatedAt(p + atm); err == nil {
-			h.steam, h.latent = sat.Temperature.Celsius(), float64(sat.Latent())
-			if okA && okU {
-				h.ua = float64(area) * float64(u)
-			}
-		}
-	} else {
-		c.s.rec.Steps[c.i].Use.miss(supply.ID, "pressure_bar")
-	}
-	c.unlimited(h)
-	return h
-}
-
-// unlimited notes a heater of which nothing tells how much it can give.
-func (c *circulation) unlimited(h *heater) {
-	if math.IsInf(h.duty, 1) && math.IsInf(h.ua, 1) {
-		c.s.assume("power of "+c.s.name(h.id), "whatever the step's temperature needs", "neither duty nor surface and coefficient are told", h.id, "duty_kW")
-		c.s.rec.Steps[c.i].Use.miss(h.id, "duty_kW")
-	}
-}
-
-func (u *Use) miss(record model.ID, key string) {
-	m := network.Missing{Record: record, Key: key}
-	if !slices.Contains(u.Missing, m) {
-		u.Missing = append(u.Missing, m)
-		sortMissing(u.Missing)
-	}
-}
-
-// steam finds the supply that open ways lead from to an exchanger's steam side.
-func (c *circulation) steam(ex model.ID) *model.Terminal {
-	p := c.s.p
-	open := p.LineUp(c.step).Open
-	if c.sol != nil && c.sol.Route != nil {
-		open = c.sol.Route.LineUp.Open
-	}
-	seen := map[int]bool{}
-	var queue []int
-	kind := p.Catalogue.Kind(p.Circuit.Part(ex).Meta().Kind)
-	for _, port := range kind.Ports {
-		if port.Service != "steam" {
-			continue
-		}
-		if n, ok := p.PortNode(ex, port.Name); ok {
-			seen[n] = true
-			queue = append(queue, n)
-		}
-	}
-	for len(queue) > 0 {
-		n := queue[0]
-		queue = queue[1:]
-		if t, ok := p.Circuit.Part(p.Nodes[n].Part).(*model.Terminal); ok && t.Medium.Or("") == model.Steam {
-			return t
-		}
-		for _, a := range p.Graph().Incident(n) {
-			if e := int(a.Edge); open[e] && p.Edges[e].Part != ex && !seen[int(a.Node)] {
-				seen[int(a.Node)] = true
-				queue = append(queue, int(a.Node))
-			}
-		}
-	}
-	return nil
-}
-
 // ends finds what flows in and out where nothing goes on.
 func (c *circulation) ends() *failure {
 	for k := range c.nodes {
@@ -607,23 +379,6 @@ func (c *circulation) load() {
 			held[x.mixer.edge] = nil
 		}
 	}
-}
-
-// unknownBowl holds back a step through a vessel of which nothing is known.
-func (c *circulation) unknownBowl() *failure {
-	for i := range c.elements {
-		b := c.elements[i].bowl
-		if b == nil || b.target > 0 {
-			continue
-		}
-		t := c.s.tank(b.id)
-		f := &failure{why: "what stands in " + c.s.name(t.id) + " is not known", at: model.PlaceOf(t.id)}
-		for _, key := range t.missing {
-			f.missing = append(f.missing, network.Missing{Record: t.id, Key: key})
-		}
-		return f
-	}
-	return nil
 }
 
 // unload gives what lines and hold-ups hold back to the edges.

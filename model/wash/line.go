@@ -1,6 +1,8 @@
 package wash
 
-import "math"
+import (
+	"math"
+)
 
 // line is liquid in tubes that follow one another and carry the same flow. What
 // flows in pushes out as much at the other end, so plug flow is exact; only
@@ -13,7 +15,8 @@ type line struct {
 
 	slugs []amount // from first on: from the outlet to the inlet
 	first int
-	last  amount // that came out last, one grain of it
+	last  amount // that came out last, a unit of it
+	work  []row
 }
 
 // piece is an edge in a line.
@@ -26,18 +29,19 @@ type piece struct {
 	walls   []wall  // of the edge, from its From to its To
 }
 
-// wall is the steel of a length of tube.
-type wall struct {
-	volume   float64 // m³ of liquid beside it
-	capacity float64 // J/K
-	film     float64 // W/K to the liquid while it flows
-	loss     float64 // W/K to the air
-	celsius  float64
-}
-
-// fill takes what the edges hold, given from the outlet to the inlet.
+// fill takes what the edges hold, given from the outlet to the inlet, in slugs of a
+// grain at most, so that a front meets neighbours of its own size.
 func (l *line) fill(slugs []amount) {
-	l.slugs, l.first = append(l.slugs[:0], slugs...), 0
+	l.slugs, l.first = l.slugs[:0], 0
+	for i := range slugs {
+		n := 1.0
+		if l.grain > 0 {
+			n = max(1, math.Ceil(slugs[i][volume]/l.grain))
+		}
+		for part, k := slugs[i].scaled(1/n), 0.0; k < n; k++ {
+			l.push(&part)
+		}
+	}
 	if n := len(slugs); n > 0 && slugs[0][volume] > 0 {
 		l.last = slugs[0].scaled(1 / slugs[0][volume])
 	}
@@ -97,27 +101,65 @@ func (l *line) move(in, out []amount) []amount {
 	return out
 }
 
-// disperse mixes neighbours for a time dt in s. Each pair exchanges equal volumes; an
-// exchange never goes beyond what makes the two equal, so that any step of time is
-// stable and no value leaves the range of those before.
+// disperse mixes neighbours for a time dt in s. Between two slugs of volumes v in tube
+// of area A pass K·A²·dt/((v₁+v₂)/2) of each; all exchanges together are solved
+// implicitly, so that any step of time is stable and no value leaves the range of
+// those before.
 func (l *line) disperse(dt float64) {
-	at, k := 0.0, 0
-	for i := l.first; i+1 < len(l.slugs); i++ {
-		a, b := &l.slugs[i], &l.slugs[i+1]
-		at += a[volume]
+	slugs := l.slugs[l.first:]
+	n := len(slugs)
+	if n < 2 {
+		return
+	}
+	if len(l.work) < n {
+		l.work = make([]row, n+n/4)
+	}
+	at, k, before := 0.0, 0, 0.0
+	for i := range slugs {
+		a, r := &slugs[i], &l.work[i]
+		v := a[volume]
+		r.volume = v
+		at += v
 		for k < len(l.pieces)-1 && l.pieces[k].end <= at {
 			k++
 		}
-		swap := l.pieces[k].spread * dt * 2 / (a[volume] + b[volume])
-		va, vb := 1/a[volume], 1/b[volume]
-		swap /= 1 + swap*(va+vb)
+		after, pivot := 0.0, v+before
+		if i+1 < n {
+			after = l.pieces[k].spread * dt * 2 / (v + slugs[i+1][volume])
+		}
+		if i == 0 {
+			pivot = 1 / (pivot + after)
+			for j := range a {
+				a[j] *= pivot
+			}
+		} else {
+			pivot = 1 / (pivot + after - before*l.work[i-1].ahead)
+			c := &slugs[i-1]
+			for j := range a {
+				a[j] = (a[j] + before*c[j]) * pivot
+			}
+		}
+		r.ahead = after * pivot
+		before = after
+	}
+	for i := n - 2; i >= 0; i-- {
+		a, b, e := &slugs[i], &slugs[i+1], l.work[i].ahead
 		for j := range a {
-			d := swap * (b[j]*vb - a[j]*va)
-			a[j] += d
-			b[j] -= d
+			a[j] += e * b[j]
+		}
+		v := l.work[i+1].volume
+		for j := range b {
+			b[j] *= v
 		}
 	}
+	v := l.work[0].volume
+	for j := range slugs[0] {
+		slugs[0][j] *= v
+	}
 }
+
+// row is what the elimination keeps of a slug.
+type row struct{ volume, ahead float64 }
 
 // exchange passes heat between liquid and steel, and from steel to air, for a time dt
 // in s, and gives the heat that went to the air, J. flows says whether the liquid

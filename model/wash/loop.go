@@ -2,7 +2,6 @@ package wash
 
 import (
 	"fmt"
-	"math"
 
 	"rinsewright/model"
 	. "rinsewright/model/quantity"
@@ -62,6 +61,7 @@ func (c *circulation) run(r *Step, length float64, timed bool) *failure {
 			end = t + length
 		}
 	}
+	c.mix()
 	c.sample(list)
 	s.sampleTanks()
 	s.rec.film.shoot(s, c)
@@ -124,11 +124,20 @@ func (c *circulation) advance(r *Step, dt float64) *failure {
 			c.divide(n, dt)
 		}
 	}
-	for _, l := range c.lines {
-		l.disperse(dt)
-		s.lostNow(l.exchange(dt, s.air, true))
+	if c.unmixed += dt; c.unmixed > 1.5*c.dt {
+		c.mix()
 	}
 	return nil
+}
+
+// mix lets neighbours mix and steel exchange heat for the time since the last call.
+// Every other step of time is often enough: both are slower than the flow.
+func (c *circulation) mix() {
+	for _, l := range c.lines {
+		l.disperse(c.unmixed)
+		c.s.lostNow(l.exchange(c.unmixed, c.s.air, true))
+	}
+	c.unmixed = 0
 }
 
 // divide sends the shares of what comes to a node into its ways. The last way gets
@@ -163,231 +172,4 @@ func (x *element) move(in []amount, dt float64) {
 	default:
 		x.out = x.bowl.move(in, x.out[:0], dt)
 	}
-}
-
-// draw takes what leaves a source in a time dt.
-func (c *circulation) draw(r *Step, n *node, dt float64) (amount, *failure) {
-	s := c.s
-	v := n.source * dt
-	u := &r.Use
-	if n.supply != nil {
-		a := c.supplied(n.supply, v)
-		s.entered.add(&a)
-		u.Drawn += Volume(v)
-		if n.supply.Medium.Or("") == model.Water {
-			u.Fresh += Volume(v)
-			u.Water += Volume(v)
-		}
-		if chemicalOf(n.supply.Medium.Or("")) >= 0 {
-			u.dose(Dosed{n.supply.ID, n.supply.Medium.Or(""), n.supply.Strength.Or(0), Mass(a[mass]), Volume(v)})
-		}
-		return a, nil
-	}
-	t := n.drawn
-	if t.holds[volume] < v {
-		return amount{}, &failure{why: s.name(t.id) + " runs empty", at: model.PlaceOf(t.id)}
-	}
-	a := t.holds.take(v)
-	u.Drawn += Volume(v)
-	if m := c.step.Medium.Or(""); m == model.Water || m == model.Recovered {
-		u.Water += Volume(v)
-		c.makeUp(r, t, v)
-	}
-	return a, nil
-}
-
-// supplied is what a terminal gives.
-func (c *circulation) supplied(t *model.Terminal, v float64) amount {
-	celsius := c.s.air
-	if k, ok := t.Temperature.Get(); ok {
-		celsius = k.Celsius()
-	} else {
-		c.s.assume("temperature of "+c.s.name(t.ID), c.s.degrees(celsius)+", as the air", practice, t.ID, "temperature_C")
-	}
-	return c.s.liquid(v, t.Medium.Or(c.step.Medium.Or(model.Water)), t.Strength.Or(0), celsius)
-}
-
-// makeUp fills a water tank as fast as it is drawn from.
-func (c *circulation) makeUp(r *Step, t *tank, v float64) {
-	s := c.s
-	if s.opt.NoMakeUp || c.step.Destination == t.id || s.refilled(t.id) {
-		return
-	}
-	j, ok := s.joinedTo(t.id, model.Water)
-	if !ok {
-		return
-	}
-	a := c.supplied(j.terminal, v)
-	t.holds.add(&a)
-	s.entered.add(&a)
-	r.Use.Fresh += Volume(v)
-	s.assume("make-up of "+s.name(t.id), "from "+s.name(j.terminal.ID)+", as fast as is drawn", practice, t.id, "")
-}
-
-// dosing brings concentrate into the tank that is drawn from.
-type dosing struct {
-	tank     *tank
-	chemical int
-	target   float64
-	strength float64
-	celsius  float64
-	rate     float64 // m³/s
-	supply   model.ID
-	medium   model.Medium
-}
-
-// dosing says what is dosed in this step; nil where nothing is.
-func (c *circulation) dosing() *dosing {
-	s, st := c.s, c.step
-	medium := st.Medium.Or("")
-	chemical := chemicalOf(medium)
-	t := s.tank(st.Source)
-	target := st.Strength.Or(0)
-	if chemical < 0 || t == nil || target <= 0 {
-		return nil
-	}
-	d := &dosing{tank: t, chemical: chemical, target: float64(target), rate: float64(s.opt.Dosing), medium: medium, celsius: s.air}
-	j, ok := s.joinedTo(t.id, medium)
-	preparing := st.Purpose == Some(model.Prepare)
-	switch {
-	case ok:
-		if j.pump != nil && !runs(st, j.pump.ID) {
-			return nil
-		}
-		d.supply = j.terminal.ID
-		d.strength = float64(j.terminal.Strength.Or(stockStrength(chemical)))
-		if !j.terminal.Strength.Known() {
-			s.assume("strength of "+s.name(d.supply), percent(Strength(d.strength)), practice, d.supply, "strength_pct")
-		}
-		if k, ok := j.terminal.Temperature.Get(); ok {
-			d.celsius = k.Celsius()
-		}
-		if q, ok := pumpFlow(j.pump); ok {
-			d.rate = q
-		} else {
-			s.assume("flow of "+s.name(d.supply), fmt.Sprintf("%.3g m³/h while the tank is too weak", 3600*d.rate), practice, d.supply, "")
-		}
-	case preparing:
-		d.strength = float64(stockStrength(chemical))
-		s.assume("concentrate for "+s.name(t.id), fmt.Sprintf("%s of the usual stock, by hand, %.3g m³/h", percent(Strength(d.strength)), 3600*d.rate), practice, t.id, "")
-	default:
-		return nil
-	}
-	if d.strength <= d.target {
-		return nil
-	}
-	return d
-}
-
-func runs(st *model.Step, id model.ID) bool {
-	for _, r := range st.Running {
-		if r == id {
-			return true
-		}
-	}
-	return false
-}
-
-func pumpFlow(p *model.Pump) (float64, bool) {
-	if p == nil {
-		return 0, false
-	}
-	q, ok := p.RatedFlow.Get()
-	return float64(q), ok
-}
-
-// add doses for a time dt.
-func (d *dosing) add(c *circulation, dt float64) {
-	if d == nil {
-		return
-	}
-	h := &d.tank.holds
-	short := d.target*h[mass] - h[d.chemical]
-	if short <= 1e-9*h[mass] {
-		return
-	}
-	s := c.s
-	one := s.liquid(1, d.medium, Strength(d.strength), d.celsius)
-	v := min(short/(d.strength-d.target)/one[mass], d.rate*dt)
-	a := one.scaled(v)
-	h.add(&a)
-	s.entered.add(&a)
-	s.rec.Steps[c.i].Use.dose(Dosed{d.supply, d.medium, Strength(d.strength), Mass(a[mass]), Volume(v)})
-}
-
-// preparation is a step that makes a tank ready.
-type preparation struct {
-	s        *sim
-	tank     *tank
-	chemical int     // -1: not dosed
-	strength float64 // 0: not judged
-	celsius  float64 // NaN: not judged
-	full     float64 // m³; 0: not judged
-	limit    float64 // s
-	done     bool
-}
-
-// preparing says what a preparing step waits for; nil for another step.
-func (c *circulation) preparing(length float64, timed bool) *preparation {
-	s, st := c.s, c.step
-	t := s.tank(st.Destination)
-	if st.Purpose != Some(model.Prepare) || t == nil {
-		return nil
-	}
-	p := &preparation{s: s, tank: t, chemical: chemicalOf(st.Medium.Or("")), celsius: math.NaN(), limit: float64(s.opt.Longest)}
-	if timed {
-		p.limit = length
-	}
-	if p.chemical >= 0 {
-		p.strength = float64(st.Strength.Or(s.strengthAfter(c.i, t.id, p.chemical)))
-	}
-	if k, ok := stepTemperature(st); ok && len(c.heaters) > 0 {
-		p.celsius = k
-	}
-	if st.Source != st.Destination && p.chemical < 0 {
-		p.full = t.start
-		if p.full <= 0 {
-			p.full = float64(t.vessel.Working.Or(Volume(0.95 * t.total())))
-		}
-		s.assume("filling of "+s.name(t.id), "ends at its content at the start, else its working volume", practice, t.id, "")
-	}
-	return p
-}
-
-// strengthAfter is what the next step that draws a chemical from a tank asks for.
-func (s *sim) strengthAfter(i int, id model.ID, chemical int) Strength {
-	for _, st := range s.steps[i+1:] {
-		if st.Source == id && chemicalOf(st.Medium.Or("")) == chemical {
-			return st.Strength.Or(0)
-		}
-	}
-	return 0
-}
-
-func (p *preparation) judges() bool {
-	return p.strength > 0 || !math.IsNaN(p.celsius) || p.full > 0
-}
-
-func (p *preparation) ready() bool {
-	h := &p.tank.holds
-	return p.judges() &&
-		(p.strength <= 0 || h.solute(p.chemical) >= preparedShare*p.strength) &&
-		(math.IsNaN(p.celsius) || h.celsius() >= p.celsius-preparedShort) &&
-		(p.full <= 0 || h[volume] >= p.full)
-}
-
-// short says by how much a tank is not ready after t seconds.
-func (p *preparation) short(t float64) string {
-	h := &p.tank.holds
-	text := fmt.Sprintf("%s is not ready after %.3g min:", p.s.name(p.tank.id), t/60)
-	if p.strength > 0 {
-		text += fmt.Sprintf(" %s of %s", percent(Strength(h.solute(p.chemical))), percent(Strength(p.strength)))
-	}
-	if !math.IsNaN(p.celsius) {
-		text += fmt.Sprintf(" %.3g of %.3g °C", h.celsius(), p.celsius)
-	}
-	if p.full > 0 {
-		text += fmt.Sprintf(" %.4g of %.4g L", 1000*h[volume], 1000*p.full)
-	}
-	return text
 }

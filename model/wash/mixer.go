@@ -1,6 +1,8 @@
 package wash
 
-import "math"
+import (
+	"math"
+)
 
 // mixer is a hold-up in which liquid mixes at once: a pump's casing, a strainer, the
 // plates of a heater.

@@ -241,83 +241,8 @@ func account(in, out, stored, held float64) Account {
 	return a
 }
 
-// plus adds the use of a step.
-func (u *Use) plus(v *Use) {
-	u.Fresh += v.Fresh
-	u.Drawn += v.Drawn
-	u.Water += v.Water
-	u.Returned += v.Returned
-	u.Recovered += v.Recovered
-	u.Sewer += v.Sewer
-	u.Elsewhere += v.Elsewhere
-	u.Heat += v.Heat
-	u.Lost += v.Lost
-	u.Electric += v.Electric
-	u.Steam = sum(u.Steam, v.Steam)
-	u.Electricity = sum(u.Electricity, v.Electricity)
-	for _, m := range v.Missing {
-		if !slices.Contains(u.Missing, m) {
-			u.Missing = append(u.Missing, m)
-		}
-	}
-	sortMissing(u.Missing)
-	for _, d := range v.Concentrate {
-		u.dose(d)
-	}
-}
-
-func sum[T ~float64](a, b Opt[T]) Opt[T] {
-	x, okX := a.Get()
-	y, okY := b.Get()
-	if okX && okY {
-		return Some(x + y)
-	}
-	return Opt[T]{}
-}
-
-// dose adds to the concentrate of one supply.
-func (u *Use) dose(d Dosed) {
-	for i := range u.Concentrate {
-		if c := &u.Concentrate[i]; c.Supply == d.Supply && c.Medium == d.Medium {
-			c.Mass += d.Mass
-			c.Volume += d.Volume
-			return
-		}
-	}
-	u.Concentrate = append(u.Concentrate, d)
-	slices.SortFunc(u.Concentrate, func(a, b Dosed) int {
-		return cmp.Or(cmp.Compare(a.Supply, b.Supply), cmp.Compare(a.Medium, b.Medium))
-	})
-}
-
 func sortMissing(list []network.Missing) {
 	slices.SortFunc(list, func(a, b network.Missing) int {
 		return cmp.Or(cmp.Compare(a.Record, b.Record), cmp.Compare(a.Key, b.Key))
 	})
 }
-
-// shell gives the steel of a vessel on the way as one wall, or nil where its measures
-// are not known.
-func (s *sim) shell(t *tank) *wall {
-	if w, ok := s.shells[t.id]; ok {
-		return w
-	}
-	d, okD := t.vessel.Diameter.Get()
-	h, okH := t.vessel.Height.Get()
-	if !okD || !okH {
-		return nil
-	}
-	// Shell over the whole height and two flat ends: a dished end adds about a tenth to
-	// its own area and takes as much from the shell.
-	area := math.Pi*float64(d)*float64(h) + math.Pi/2*float64(d*d)
-	w := &wall{capacity: area * float64(s.opt.Wall) * steelDensity * steelHeat, film: area * filmTransfer, celsius: s.air}
-	s.assume("wall of "+s.name(t.id), fmt.Sprintf("%.3g mm, %.3g m²", 1000*float64(s.opt.Wall), area), practice, t.id, "")
-	s.shells[t.id] = w
-	return w
-}
-
-const (
-	steelDensity = 7900 // kg/m³, EN 10088-1, from memory
-	steelHeat    = 500  // J/(kg·K), EN 10088-1, from memory
-	filmTransfer = 1000 // W/(m²·K) of a falling film; common practice, no source
-)

@@ -206,42 +206,6 @@ func unsolved(st *model.Step, sol *flow.Solution) *failure {
 	return f
 }
 
-// bill adds up electricity and steam of a step.
-func (s *sim) bill(c *circulation, r *Step) {
-	u := &r.Use
-	seconds := float64(r.Time)
-	for _, h := range c.heaters {
-		u.Heat += Energy(h.given)
-		s.heated += h.given
-		switch {
-		case h.electric:
-			u.Electric += Energy(h.given)
-		case h.latent > 0:
-			u.Steam = sum(u.Steam, Some(Mass(h.given/h.latent)))
-		case h.given > 0:
-			u.Steam = Opt[Mass]{}
-		}
-	}
-	solved := map[model.ID]bool{}
-	for _, p := range r.Flow.Pumps {
-		if !p.Running {
-			continue
-		}
-		solved[p.Pump] = true
-		if w, ok := p.Power.Get(); ok {
-			u.Electricity = sum(u.Electricity, Some(Energy(float64(w)/float64(s.opt.Motor)*seconds)))
-			s.assume("efficiency of motors with converters", percent(Strength(s.opt.Motor)), practice, "", "")
-			continue
-		}
-		u.Electricity = Opt[Energy]{}
-		for _, m := range p.Missing {
-			if m.Key == "efficiency_pct" {
-				u.miss(m.Record, m.Key)
-			}
-		}
-	}
-}
-
 // cool lets standing tubes exchange heat with their steel and lose it to the air for a
 // time in s. q is the flow of every edge; nil: nothing flows.
 func (s *sim) cool(seconds float64, q []float64) {

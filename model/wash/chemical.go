@@ -1,0 +1,69 @@
+package wash
+
+import (
+	"rinsewright/model"
+	"rinsewright/model/fluid"
+	. "rinsewright/model/quantity"
+)
+
+// liquid is a volume of a medium; where its density is not known that of water.
+func (s *sim) liquid(v float64, m model.Medium, strength Strength, celsius float64) amount {
+	chemical := chemicalOf(m)
+	if chemical < 0 || strength <= 0 {
+		a := waterOf(v, celsius)
+		switch m {
+		case model.Product:
+			a[product] = v
+		case model.Recovered:
+			a[recovered] = v
+		case model.Air, model.Gas:
+			a = airOf(v)
+		}
+		return a
+	}
+	a, err := solutionOf(v, chemical, fluid.Liquid{Medium: chemicals[chemical-alkali], Strength: strength, Temperature: Celsius(celsius)})
+	if err != nil {
+		density := stockDensity(chemical, strength)
+		a = amount{volume: v, mass: v * density}
+		a[chemical] = a[mass] * float64(strength)
+		a = a.warm(celsius)
+	}
+	return a
+}
+
+// chemicals are what the media are made of, in the order of an amount's parts.
+var chemicals = [...]fluid.Medium{fluid.Caustic, fluid.NitricAcid, fluid.PeraceticAcid}
+
+var chemicalMedia = [...]model.Medium{model.Alkali, model.Acid, model.Disinfect}
+
+// chemicalOf gives the part of an amount that a medium's chemical is, or -1.
+func chemicalOf(m model.Medium) int {
+	for i, c := range chemicalMedia {
+		if c == m {
+			return alkali + i
+		}
+	}
+	return -1
+}
+
+// stockDensity is the density of a concentrate in kg/m³: between water and the usual
+// stock by a straight line, which lies within 2 % for caustic and 4 % for nitric acid;
+// for peracetic acid 1100 (common practice, no source).
+func stockDensity(chemical int, s Strength) float64 {
+	for _, c := range fluid.Concentrates() {
+		if c.Medium == chemicals[chemical-alkali] {
+			return 998 + (float64(c.Density)-998)*float64(s/c.Strength)
+		}
+	}
+	return 1100
+}
+
+// stockStrength is the strength of the usual stock of a chemical, by mass.
+func stockStrength(chemical int) Strength {
+	for _, c := range fluid.Concentrates() {
+		if c.Medium == chemicals[chemical-alkali] {
+			return c.Strength
+		}
+	}
+	return 0.05 // of peracetic acid
+}

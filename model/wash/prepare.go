@@ -1,0 +1,86 @@
+package wash
+
+import (
+	"fmt"
+	"math"
+
+	"rinsewright/model"
+	. "rinsewright/model/quantity"
+)
+
+// preparation is a step that makes a tank ready.
+type preparation struct {
+	s        *sim
+	tank     *tank
+	chemical int     // -1: not dosed
+	strength float64 // 0: not judged
+	celsius  float64 // NaN: not judged
+	full     float64 // m³; 0: not judged
+	limit    float64 // s
+	done     bool
+}
+
+// preparing says what a preparing step waits for; nil for another step.
+func (c *circulation) preparing(length float64, timed bool) *preparation {
+	s, st := c.s, c.step
+	t := s.tank(st.Destination)
+	if st.Purpose != Some(model.Prepare) || t == nil {
+		return nil
+	}
+	p := &preparation{s: s, tank: t, chemical: chemicalOf(st.Medium.Or("")), celsius: math.NaN(), limit: float64(s.opt.Longest)}
+	if timed {
+		p.limit = length
+	}
+	if p.chemical >= 0 {
+		p.strength = float64(st.Strength.Or(s.strengthAfter(c.i, t.id, p.chemical)))
+	}
+	if k, ok := stepTemperature(st); ok && len(c.heaters) > 0 {
+		p.celsius = k
+	}
+	if st.Source != st.Destination && p.chemical < 0 {
+		p.full = t.start
+		if p.full <= 0 {
+			p.full = float64(t.vessel.Working.Or(Volume(0.95 * t.total())))
+		}
+		s.assume("filling of "+s.name(t.id), "ends at its content at the start, else its working volume", practice, t.id, "")
+	}
+	return p
+}
+
+// strengthAfter is what the next step that draws a chemical from a tank asks for.
+func (s *sim) strengthAfter(i int, id model.ID, chemical int) Strength {
+	for _, st := range s.steps[i+1:] {
+		if st.Source == id && chemicalOf(st.Medium.Or("")) == chemical {
+			return st.Strength.Or(0)
+		}
+	}
+	return 0
+}
+
+func (p *preparation) judges() bool {
+	return p.strength > 0 || !math.IsNaN(p.celsius) || p.full > 0
+}
+
+func (p *preparation) ready() bool {
+	h := &p.tank.holds
+	return p.judges() &&
+		(p.strength <= 0 || h.solute(p.chemical) >= preparedShare*p.strength) &&
+		(math.IsNaN(p.celsius) || h.celsius() >= p.celsius-preparedShort) &&
+		(p.full <= 0 || h[volume] >= p.full)
+}
+
+// short says by how much a tank is not ready after t seconds.
+func (p *preparation) short(t float64) string {
+	h := &p.tank.holds
+	text := fmt.Sprintf("%s is not ready after %.3g min:", p.s.name(p.tank.id), t/60)
+	if p.strength > 0 {
+		text += fmt.Sprintf(" %s of %s", percent(Strength(h.solute(p.chemical))), percent(Strength(p.strength)))
+	}
+	if !math.IsNaN(p.celsius) {
+		text += fmt.Sprintf(" %.3g of %.3g °C", h.celsius(), p.celsius)
+	}
+	if p.full > 0 {
+		text += fmt.Sprintf(" %.4g of %.4g L", 1000*h[volume], 1000*p.full)
+	}
+	return text
+}

@@ -1,0 +1,130 @@
+package wash
+
+import (
+	"fmt"
+	"math"
+
+	"rinsewright/model/catalogue"
+	. "rinsewright/model/quantity"
+	"rinsewright/model/thermal"
+)
+
+// wall is the steel of a length of tube.
+type wall struct {
+	volume   float64 // m³ of liquid beside it
+	capacity float64 // J/K
+	film     float64 // W/K to the liquid while it flows
+	loss     float64 // W/K to the air
+	celsius  float64
+}
+
+// viscosity is the kinematic one of the step's liquid, m²/s; of water at 20 °C where
+// it is not known.
+func (c *circulation) viscosity() float64 {
+	if c.sol != nil {
+		if x, ok := c.sol.Properties.Get(); ok {
+			return float64(x.Viscosity) / float64(x.Density)
+		}
+	}
+	return 1.0034e-6
+}
+
+// spread is dispersion times the square of the area of an edge, m⁶/s.
+func (c *circulation) spread(e int) float64 {
+	edge := &c.s.p.Edges[e]
+	d, ok := edge.Bore.Get()
+	if !ok || d <= 0 {
+		return 0
+	}
+	area := catalogue.BoreArea(d)
+	v := math.Abs(c.q[e]) / area
+	return Dispersion(d, Velocity(v), v*float64(d)/c.viscosity()) * area * area
+}
+
+// wallsOf gives the steel of a run's stretch, made once; film and loss are those of
+// this step.
+func (c *circulation) wallsOf(e int) []wall {
+	s := c.s
+	edge := &s.p.Edges[e]
+	run := s.p.Circuit.Run(edge.Run)
+	if run == nil {
+		return nil
+	}
+	tube, ok := s.p.Catalogue.Tube(run.Size.Or(""))
+	if !ok {
+		return nil
+	}
+	length := float64(edge.Length.Or(0))
+	if s.walls[e] == nil {
+		n := int(math.Ceil(length / wallLength))
+		od, t := float64(tube.Outside), float64(tube.Wall)
+		steel := math.Pi * (od - t) * t * length * steelDensity * steelHeat
+		s.walls[e] = make([]wall, n)
+		for k := range s.walls[e] {
+			s.walls[e][k] = wall{volume: float64(edge.Volume.Or(0)) / float64(n), capacity: steel / float64(n), celsius: s.air}
+		}
+	}
+	if len(s.walls[e]) == 0 {
+		return nil
+	}
+	part := length / float64(len(s.walls[e]))
+	d := float64(tube.Inside())
+	film := c.film(d, math.Abs(c.q[e])) * math.Pi * d * part
+	loss := c.loss(tube) * part
+	for k := range s.walls[e] {
+		s.walls[e][k].film, s.walls[e][k].loss = film, loss
+	}
+	return s.walls[e]
+}
+
+const wallLength = 1.0 // m of tube that share one temperature of the steel
+
+// film is the coefficient of heat transfer in a tube, W/(m²·K): Dittus and Boelter,
+// Nu = 0.023 Re^0.8 Pr^0.4 (from memory), with the conductivity of water at 50 °C.
+func (c *circulation) film(d, q float64) float64 {
+	nu := c.viscosity()
+	re := max(q/(math.Pi/4*d*d)*d/nu, 2300)
+	const conducts, density = 0.64, 990
+	pr := nu * density * waterHeat / conducts
+	return 0.023 * math.Pow(re, 0.8) * math.Pow(pr, 0.4) * conducts / d
+}
+
+// loss is the loss of a metre of bare tube in W/K, at the temperature of the step but
+// at least 10 K above the air.
+func (c *circulation) loss(t catalogue.Tube) float64 {
+	s := c.s
+	k, _ := stepTemperature(c.step)
+	hot := Celsius(min(max(k, s.air+10), 190))
+	bare := thermal.Tube{Outside: t.Outside, Emissivity: s.opt.Emissivity}
+	l, err := bare.Loss(hot, s.opt.Air)
+	if err != nil {
+		return 0
+	}
+	return float64(l.Conductance(1, hot, s.opt.Air))
+}
+
+// shell gives the steel of a vessel on the way as one wall, or nil where its measures
+// are not known.
+func (s *sim) shell(t *tank) *wall {
+	if w, ok := s.shells[t.id]; ok {
+		return w
+	}
+	d, okD := t.vessel.Diameter.Get()
+	h, okH := t.vessel.Height.Get()
+	if !okD || !okH {
+		return nil
+	}
+	// Shell over the whole height and two flat ends: a dished end adds about a tenth to
+	// its own area and takes as much from the shell.
+	area := math.Pi*float64(d)*float64(h) + math.Pi/2*float64(d*d)
+	w := &wall{capacity: area * float64(s.opt.Wall) * steelDensity * steelHeat, film: area * filmTransfer, celsius: s.air}
+	s.assume("wall of "+s.name(t.id), fmt.Sprintf("%.3g mm, %.3g m²", 1000*float64(s.opt.Wall), area), practice, t.id, "")
+	s.shells[t.id] = w
+	return w
+}
+
+const (
+	steelDensity = 7900 // kg/m³, EN 10088-1, from memory
+	steelHeat    = 500  // J/(kg·K), EN 10088-1, from memory
+	filmTransfer = 1000 // W/(m²·K) of a falling film; common practice, no source
+)
