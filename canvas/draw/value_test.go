@@ -126,7 +126,7 @@ func TestValuesAreSaidOnce(t *testing.T) {
 
 	long := func(to float64) int {
 		a, b := model.Point{X: 0, Y: 0}, model.Point{X: to, Y: 0}
-		bend := model.Point{X: to, Y: 300}
+		bend := model.Point{X: to, Y: 60}
 		r := &model.Run{ID: "r9", From: model.End{At: &a}, To: model.End{At: &bend}, Bends: []model.Point{b}}
 		return len(labelled(draw.Circuit(apply(t, model.New("x"), r), cat, draw.Options{Values: map[model.ID]string{"r9": "2 m/s"}}), "2 m/s"))
 	}
