@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"rinsewright/canvas/edit"
+	"rinsewright/canvas/scene"
 	"rinsewright/model"
 	"rinsewright/model/quantity"
 )
@@ -22,8 +23,9 @@ type actions struct {
 
 	zoomIn, zoomOut, natural, fit, fitSelection, grid, showParts, showProps, foldBottom *action
 	marksAll, marksGrave, marksNone                                                     *action
+	values                                                                              []*action
 	lookSystem, lookLight, lookDark, unitsMetric, unitsUS                               *action
-	gotoSearch, gotoBoard, gotoProps, gotoFindings, gotoSteps                           *action
+	gotoSearch, gotoBoard, gotoProps, gotoFindings, gotoSteps, gotoFlow                 *action
 
 	addStep, duplicateStep, deleteStep, stepUp, stepDown, stepBefore, stepAfter, stepNone *action
 
@@ -150,6 +152,10 @@ func (w *Window) viewActions(a *actions) {
 	a.marksAll = marks("Of all findings", markAll)
 	a.marksGrave = marks("Of stops and fixes", markGrave)
 	a.marksNone = marks("None", markNone)
+	for _, v := range append([]scene.Value{scene.NoValue}, scene.ValueNames()...) {
+		a.values = append(a.values, &action{label: v.Title() + " beside runs", short: v.Title(), checked: func() bool { return w.values == v },
+			run: func() { w.chooseValues(v) }})
+	}
 	pane := func(label string, i int) *action {
 		return &action{label: label, checked: func() bool { return !w.panes.hidden[i] }, run: func() {
 			w.panes.show(i, w.panes.hidden[i])
@@ -181,6 +187,7 @@ func (w *Window) viewActions(a *actions) {
 	a.gotoBoard = &action{label: "Go to the board", short: "Board", shortcut: ctrl(fyne.KeyB), run: w.focusBoard}
 	a.gotoProps = &action{label: "Go to the properties", short: "Properties", shortcut: ctrl(fyne.KeyE), run: w.focusProperties}
 	a.gotoFindings = &action{label: "Go to the findings", short: "Findings", shortcut: ctrl(fyne.KeyL), run: func() { w.tabs.pick(0); w.focus(w.findings.list) }}
+	a.gotoFlow = &action{label: "Go to the flow", short: "Flow", shortcut: ctrl(fyne.KeyU), run: func() { w.tabs.pick(3); w.focus(w.flows.kind) }}
 	a.gotoSteps = &action{label: "Go to the steps", short: "Steps", shortcut: ctrl(fyne.KeyT), run: func() { w.tabs.pick(2); w.focus(w.steps.table) }}
 }
 

@@ -35,6 +35,7 @@ func (w *Window) changed(n edit.Notice) {
 	if n.Circuit {
 		w.result = nil
 		w.lines = lineUpOf(w.circuit(), w.cat, w.shownStep())
+		w.solve()
 		w.check(settle)
 		w.board.repaint()
 		w.steps.refresh()

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 
 	"rinsewright/canvas/draw"
+	"rinsewright/canvas/scene"
 	"rinsewright/checks/listing"
 	"rinsewright/model/store"
 )
@@ -17,7 +18,10 @@ const exportDots = 200
 func (w *Window) exportDrawing(kind string) {
 	w.export("Export the drawing", kind, func(out io.Writer) error {
 		p := draw.Circuit(w.circuit(), w.cat, w.lines.options)
-		p.Bounds = p.Bounds.Grown(5)
+		if remark := scene.Remark(w.solution, w.values); remark != "" {
+			draw.Remark(p, remark)
+		}
+		draw.Caption(p, w.circuit(), w.shownStep(), w.system)
 		if kind == ".svg" {
 			return draw.WriteSVG(out, p, draw.Light)
 		}

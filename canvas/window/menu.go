@@ -55,10 +55,10 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	w.items = append(w.items, menuItem{own, a.ownLimits})
 	check.Items = append(check.Items, own)
 	view := list("View", a.zoomIn, a.zoomOut, a.natural, a.fit, a.fitSelection, a.grid)
-	view.Items = append(view.Items, under("Marks of findings", list("", a.marksAll, a.marksGrave, a.marksNone)), fyne.NewMenuItemSeparator())
+	view.Items = append(view.Items, under("Marks of findings", list("", a.marksAll, a.marksGrave, a.marksNone)), under("Beside runs", list("", a.values...)), fyne.NewMenuItemSeparator())
 	view.Items = append(view.Items, list("", a.showParts, a.showProps, a.foldBottom, line).Items...)
 	view.Items = append(view.Items,
-		under("Go to", list("", a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps)),
+		under("Go to", list("", a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps, a.gotoFlow)),
 		under("Light or dark", list("", a.lookSystem, a.lookLight, a.lookDark)),
 		under("Units", list("", a.unitsMetric, a.unitsUS)))
 	return fyne.NewMainMenu(fileMenu,

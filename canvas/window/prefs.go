@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"rinsewright/canvas/scene"
 	"rinsewright/model/quantity"
 )
 
@@ -19,6 +20,7 @@ const (
 	prefNoSnap    = "no-snap"
 	prefNoGrid    = "no-grid"
 	prefNoDetails = "no-step-details"
+	prefValues    = "values"
 	prefMarks     = "finding-marks"
 	prefLimits    = "limits-files"
 	prefWide      = "window-width"
@@ -73,6 +75,8 @@ func (w *Window) again() {
 	w.findings.again()
 	w.open.again()
 	w.steps.again()
+	w.showValues()
+	w.flows.again()
 	w.tools.refresh()
 	w.board.repaint()
 	w.refreshMenu()
@@ -85,6 +89,9 @@ func (w *Window) readPlace() {
 	p := w.app.Preferences()
 	w.board.ed.SnapToGrid = !p.Bool(prefNoSnap)
 	w.board.grid = !p.Bool(prefNoGrid)
+	if v := scene.Value(p.String(prefValues)); slices.Contains(scene.ValueNames(), v) {
+		w.values = v
+	}
 	switch m := marking(p.String(prefMarks)); m {
 	case markGrave, markNone:
 		w.board.marking = m

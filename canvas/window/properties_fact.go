@@ -24,29 +24,3 @@ func (p *propertyPanel) holdUp(r *model.Run) quantity.Opt[quantity.Volume] {
 	}
 	return quantity.Some(quantity.Volume(catalogue.BoreArea(bore) * float64(length)))
 }
-
-// velocity says what the flow of the shown step makes in the run, where the
-// whole of it passes.
-func (p *propertyPanel) velocity(r *model.Run) string {
-	step := p.on.shownStep()
-	if step == nil {
-		return "no step shown"
-	}
-	flow, ok := step.Flow.Get()
-	if !ok {
-		return "flow of the step unknown"
-	}
-	bore, ok := p.bore(r).Get()
-	if !ok {
-		return "size unknown"
-	}
-	switch p.on.lines.passes(r.ID) {
-	case passesNothing:
-		return "no flow in this step"
-	case passesShare:
-		return "a share of the flow"
-	case passesUnknown:
-		return "no route in this step"
-	}
-	return quantity.Text(quantity.Velocity(float64(flow)/catalogue.BoreArea(bore)), p.on.units())
-}

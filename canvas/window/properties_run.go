@@ -31,7 +31,7 @@ func (p *propertyPanel) runRows() {
 	f.fact("Rise", func() string { return quantity.OptText(run().Rise(), p.on.units()) })
 	f.fact("Inside diameter", func() string { return quantity.OptText(p.bore(run()), p.on.units()) })
 	f.fact("Hold-up", func() string { return quantity.OptText(p.holdUp(run()), p.on.units()) })
-	f.fact("Velocity", func() string { return p.velocity(run()) })
+	p.runFlowRows(run)
 }
 
 // stretchTable adds a line of two fields for each stretch.

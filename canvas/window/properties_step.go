@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rinsewright/canvas/draw"
+	"rinsewright/canvas/scene"
 	"rinsewright/checks/listing"
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
@@ -33,6 +34,7 @@ func (p *propertyPanel) stepRows(part model.Part) {
 		if prop, ok := model.FindProperty(part, "size"); ok && prop.Key == "size" && part.Class() != model.ClassVessel {
 			f.fact("Velocity", func() string { return p.velocityIn(id) })
 		}
+		p.partFlowRows(part)
 	}
 	switch part.(type) {
 	case *model.Valve:
@@ -156,6 +158,9 @@ func (p *propertyPanel) share(id model.ID) passes {
 }
 
 func (p *propertyPanel) flowThrough(id model.ID) string {
+	if t, ok := p.greatest(id, scene.Flow); ok {
+		return t
+	}
 	switch p.share(id) {
 	case passesUnknown:
 		return "no route in this step"
@@ -168,6 +173,9 @@ func (p *propertyPanel) flowThrough(id model.ID) string {
 }
 
 func (p *propertyPanel) velocityIn(id model.ID) string {
+	if t, ok := p.greatest(id, scene.Velocity); ok {
+		return t
+	}
 	part := p.part(id)
 	if part == nil || p.share(id) != passesWhole {
 		return p.flowThrough(id)

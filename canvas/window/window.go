@@ -8,9 +8,11 @@ import (
 
 	"rinsewright/assets/icon"
 	"rinsewright/canvas/edit"
+	"rinsewright/canvas/scene"
 	"rinsewright/checks"
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
+	"rinsewright/model/flow"
 	"rinsewright/model/quantity"
 )
 
@@ -32,6 +34,7 @@ type Window struct {
 	findings *findingsPanel
 	open     *findingsPanel // not assessed
 	steps    *stepsPanel
+	flows    *flowPanel
 	tabs     *tabs
 	panes    *panes
 	tools    *toolbar
@@ -39,6 +42,11 @@ type Window struct {
 
 	cautioned *widget.Label // beside the tabs
 	chooser   *chooser      // asked last for a file
+
+	solving  *solving
+	solution *flow.Solution // of the step shown; nil while it is awaited, or without a step
+	unsolved error          // why there is no solution at all
+	values   scene.Value    // what is written beside runs
 
 	checker *checker
 	result  *checks.Result // of the present circuit; nil while it is awaited
@@ -78,6 +86,7 @@ func New(o Options) *Window {
 	w.doc = edit.NewDocument(model.New("New circuit"), w.cat)
 	w.lines = lineUpOf(w.doc.Circuit(), w.cat, nil)
 	w.checker = newChecker(w.cat, w.checked)
+	w.solving = &solving{on: w}
 	w.saving = newAutosaver(w)
 	w.actions = w.makeActions()
 	w.build()
@@ -101,6 +110,7 @@ func (w *Window) build() {
 	w.findings = newFindingsPanel(w, false)
 	w.open = newFindingsPanel(w, true)
 	w.steps = newStepsPanel(w)
+	w.flows = newFlowPanel(w)
 	w.tools = newToolbar(w)
 
 	fold := newButton(w, "", theme.MenuDropDownIcon(), func() { w.do(w.actions.foldBottom) })
@@ -113,6 +123,7 @@ func (w *Window) build() {
 	w.tabs.add("Findings", w.findings.root)
 	w.tabs.add("Not assessed", w.open.root)
 	w.tabs.add("Steps", w.steps.root)
+	w.tabs.add("Flow", w.flows.root)
 	bottom := container.NewBorder(bar(w.tabs.header), nil, nil, nil, panelPlain(w.tabs.body))
 	w.panes = newPanes(w.parts.root, w.props.root, bottom, w.board)
 	w.panes.least = w.tabs.header.MinSize().Height
@@ -242,6 +253,7 @@ func (w *Window) showStep(id model.ID) {
 
 func (w *Window) lineUpChanged() {
 	w.lines = lineUpOf(w.circuit(), w.cat, w.shownStep())
+	w.solve()
 	w.tools.refresh()
 	w.board.repaint()
 }

@@ -262,3 +262,19 @@ func TestOpenChangeAndSaveByKeys(t *testing.T) {
 		t.Error("the copy of unwanted work is left behind")
 	}
 }
+
+// The flow of the step shown is solved beside the user, and Ctrl+U brings it to
+// the front.
+func TestFlowIsSolvedBesideTheUser(t *testing.T) {
+	s := start(t, filepath.Join("..", "..", "assets", "demo", "oat-drink-station.circuit.json"))
+	first, n := s.wait(0, "flow of the first step", named("solved"))
+	s.wait(0, "window", named("ready"))
+	before := s.picture()
+	s.do("key", "ctrl+Next")
+	second, _ := s.wait(n, "flow of the next step", named("solved"))
+	if first["solved"] != true || second["solved"] != true || first.text("step") == second.text("step") {
+		t.Errorf("first %v, then %v", first, second)
+	}
+	s.do("key", "ctrl+u")
+	s.settled(before)
+}
