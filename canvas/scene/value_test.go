@@ -59,6 +59,17 @@ func TestValuesOfAlkaliWash(t *testing.T) {
 	if got := values[between(t, p, "SD-201", "SB-201").ID]; got != "1.7 m/s" {
 		t.Errorf("the run told against the flow has %q", got)
 	}
+	for _, v := range scene.ValueNames() {
+		if got := scene.Values(s, v, quantity.Metric)[run]; got == "" || got == "?" {
+			t.Errorf("%s of the supply is %q", v, got)
+		}
+		if got, ok := scene.Values(s, v, quantity.Metric)[between(t, p, "T-101", "V-101").ID]; ok {
+			t.Errorf("%s of a dry run is %q", v, got)
+		}
+		if scene.Remark(s, v) == "" || v.Title() == "None" {
+			t.Errorf("%s is not told in words", v)
+		}
+	}
 	if n := len(scene.Values(s, scene.NoValue, quantity.Metric)); n != 0 {
 		t.Errorf("%d values though none are asked for", n)
 	}
