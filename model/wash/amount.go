@@ -59,6 +59,16 @@ func (a *amount) take(v float64) amount {
 	return b
 }
 
+// settle drops traces that nothing could measure: they would otherwise dwindle to
+// numbers that processors are slow with.
+func (a *amount) settle() {
+	for i := alkali; i < parts; i++ {
+		if a[i] < 1e-30 {
+			a[i] = 0
+		}
+	}
+}
+
 // capacity is the heat capacity in J/K; none for air.
 func (a *amount) capacity() float64 {
 	return waterHeat * (a[mass] - a[alkali] - a[acid] - a[disinfect])

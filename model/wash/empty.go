@@ -122,12 +122,18 @@ func (s *sim) ends(r *Step, to model.ID, a amount) {
 	u := &r.Use
 	if t := s.tank(to); t != nil {
 		t.holds.add(&a)
-		s.saved.add(&a)
-		s.savedHeat += a[heat] - a.capacity()*s.freshDegree
-		if to == r.Step.Source {
+		prepares := r.Step.Purpose == Some(model.Prepare)
+		switch {
+		case to == r.Step.Source && prepares:
 			u.Returned += v
-		} else {
+		case to == r.Step.Source:
+			u.Returned += v
+			s.circulated.add(&a)
+		case prepares:
+			u.Filled += v
+		default:
 			u.Recovered += v
+			s.recovered.add(&a)
 		}
 		return
 	}

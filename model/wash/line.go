@@ -52,6 +52,7 @@ func (l *line) push(a *amount) {
 	if a[volume] <= 0 {
 		return
 	}
+	a.settle()
 	if n := len(l.slugs); n > l.first {
 		tail := &l.slugs[n-1]
 		if v := tail[volume] + a[volume]; v <= 0.5*l.grain || v <= 1.05*l.grain && alike(tail, a) {

@@ -34,6 +34,7 @@ func (m *mixer) move(in, out []amount) []amount {
 			now := stays*m.holds[j] + enters*a[j]
 			a[j], m.holds[j] = m.holds[j]+a[j]-now, now
 		}
+		m.holds.settle()
 		out = append(out, a)
 	}
 	return out

@@ -72,6 +72,7 @@ type Use struct {
 	Water     Volume // of Drawn in steps with water or recovered water
 	Returned  Volume // to the tank it was drawn from
 	Recovered Volume // to another tank
+	Filled    Volume // into a tank that a preparing step fills
 	Sewer     Volume // to drains
 	Elsewhere Volume // to other ends
 
@@ -93,10 +94,17 @@ type Dosed struct {
 	Volume   Volume
 }
 
-// Saved is what came back to tanks and would have been lost without.
+// Saved is what came back to tanks outside preparing steps: what a station without
+// recovery would have lost.
 type Saved struct {
-	Water    Volume
-	Chemical []Kept // pure chemical, by medium
+	Recovered  Back // to another tank than the step's source: against a sewer in its place
+	Circulated Back // to the tank it was drawn from: against a wash that flows once through
+}
+
+// Back is what came back.
+type Back struct {
+	Volume   Volume
+	Chemical []Kept // pure chemical, in the order alkali, acid, disinfectant
 	Heat     Energy // above the temperature of fresh water
 }
 

@@ -66,8 +66,8 @@ type sim struct {
 	lost    float64 // J to the air
 	heated  float64 // J from heaters
 
-	saved       amount  // that came back to tanks
-	savedHeat   float64 // J above fresh water
+	recovered   amount  // that came back to other tanks
+	circulated  amount  // that came back to the tank it was drawn from
 	freshDegree float64 // °C of fresh water
 }
 
@@ -89,12 +89,16 @@ func newSim(p *network.Plant, h *network.Heights, steps []*model.Step, opt Optio
 		tanks: map[model.ID]*tank{}, shells: map[model.ID]*wall{}, supplies: map[supplied]joined{}, assumed: map[assumed]bool{},
 		trends: map[trendKey]int{}, tankAt: map[model.ID]int{}, air: opt.Air.Celsius(),
 	}
-	for i := range s.nominal {
-		s.nominal[i] = 0.005
-	}
 	for _, st := range steps {
 		if c := chemicalOf(st.Medium.Or("")); c >= 0 && st.Strength.Or(0) > 0 {
-			s.nominal[c-alkali] = float64(st.Strength.Or(0))
+			if x := &s.nominal[c-alkali]; *x == 0 || float64(st.Strength.Or(0)) < *x {
+				*x = float64(st.Strength.Or(0))
+			}
+		}
+	}
+	for i := range s.nominal {
+		if s.nominal[i] == 0 {
+			s.nominal[i] = 0.005 // nobody asks for it; common practice, no source
 		}
 	}
 	s.freshDegree = s.air
@@ -221,16 +225,21 @@ func (s *sim) finish(before amount) {
 	r.Balance.Heat = account(s.entered[heat]+s.heated, s.left[heat]+s.lost, after[heat]-before[heat], before[heat])
 	solutes := func(a amount) float64 { return a[alkali] + a[acid] + a[disinfect] }
 	r.Balance.Solute = account(solutes(s.entered), solutes(s.left), solutes(after)-solutes(before), solutes(before))
-	r.Saved.Water = Volume(s.saved[volume])
-	r.Saved.Heat = Energy(s.savedHeat)
-	for i, m := range chemicalMedia {
-		if kg := s.saved[alkali+i]; kg > 0 {
-			r.Saved.Chemical = append(r.Saved.Chemical, Kept{m, Mass(kg)})
-		}
-	}
+	r.Saved = Saved{s.back(&s.recovered), s.back(&s.circulated)}
 	slices.SortFunc(r.Assumptions, func(a, b flow.Assumption) int {
 		return cmp.Or(cmp.Compare(a.Record, b.Record), cmp.Compare(a.Key, b.Key), cmp.Compare(a.What, b.What))
 	})
+}
+
+// back says what an amount that came back saves.
+func (s *sim) back(a *amount) Back {
+	b := Back{Volume: Volume(a[volume]), Heat: Energy(a[heat] - a.capacity()*s.freshDegree)}
+	for i, m := range chemicalMedia {
+		if kg := a[alkali+i]; kg > 0 {
+			b.Chemical = append(b.Chemical, Kept{m, Mass(kg)})
+		}
+	}
+	return b
 }
 
 func account(in, out, stored, held float64) Account {

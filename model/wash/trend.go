@@ -202,15 +202,39 @@ func (s *sim) conductivity(a *amount, celsius float64) Opt[Conductivity] {
 	if other > 0.01*x && other > 1e-7 {
 		return Opt[Conductivity]{}
 	}
-	k, err := fluid.Liquid{Medium: chemicals[i], Strength: Strength(x), Temperature: Celsius(celsius)}.Conductivity()
-	if err != nil || x < 1e-7 {
-		if x < 1e-7 && s.opt.WaterSupply > 0 {
+	if x < 1e-7 {
+		if s.opt.WaterSupply > 0 {
 			return Some(s.opt.WaterSupply)
 		}
 		return Opt[Conductivity]{}
 	}
+	k, ok := s.conducts(chemicals[i], x, celsius)
+	if !ok {
+		return Opt[Conductivity]{}
+	}
 	return Some(k + s.opt.WaterSupply)
 }
+
+// conducts is the conductivity of one chemical in water. From 5 °C up to where its
+// table begins it follows the linear coefficient of temperature, as meters do.
+func (s *sim) conducts(m fluid.Medium, strength, celsius float64) (Conductivity, bool) {
+	at := max(celsius, conductsFrom)
+	k, err := fluid.Liquid{Medium: m, Strength: Strength(strength), Temperature: Celsius(at)}.Conductivity()
+	if err != nil || celsius < 5 {
+		return 0, false
+	}
+	if at == celsius {
+		return k, true
+	}
+	a, err := fluid.Compensation(m)
+	if err != nil {
+		return 0, false
+	}
+	s.assume("conductivity below 20 °C", "by the linear coefficient of temperature", "from memory of Kohlrausch, see the fluid's basis", "", "")
+	return k * Conductivity((1+a*(celsius-25))/(1+a*(at-25))), true
+}
+
+const conductsFrom = 20 // °C, where the tables of conductivity begin
 
 func (s *sim) tankSample(t *tank) TankSample {
 	m, strength := s.classify(&t.holds)

@@ -9,6 +9,7 @@ import (
 	. "rinsewright/model/quantity"
 )
 
+// miss notes what is missing; the same stands once.
 func (u *Use) miss(record model.ID, key string) {
 	m := network.Missing{Record: record, Key: key}
 	if !slices.Contains(u.Missing, m) {
@@ -24,6 +25,7 @@ func (u *Use) plus(v *Use) {
 	u.Water += v.Water
 	u.Returned += v.Returned
 	u.Recovered += v.Recovered
+	u.Filled += v.Filled
 	u.Sewer += v.Sewer
 	u.Elsewhere += v.Elsewhere
 	u.Heat += v.Heat
@@ -42,6 +44,7 @@ func (u *Use) plus(v *Use) {
 	}
 }
 
+// sum is unknown where one of the two is.
 func sum[T ~float64](a, b Opt[T]) Opt[T] {
 	x, okX := a.Get()
 	y, okY := b.Get()
@@ -82,18 +85,19 @@ func (s *sim) bill(c *circulation, r *Step) {
 			u.Steam = Opt[Mass]{}
 		}
 	}
-	solved := map[model.ID]bool{}
 	for _, p := range r.Flow.Pumps {
 		if !p.Running {
 			continue
 		}
-		solved[p.Pump] = true
 		if w, ok := p.Power.Get(); ok {
 			u.Electricity = sum(u.Electricity, Some(Energy(float64(w)/float64(s.opt.Motor)*seconds)))
 			s.assume("efficiency of motors with converters", percent(Strength(s.opt.Motor)), practice, "", "")
 			continue
 		}
 		u.Electricity = Opt[Energy]{}
+		for _, m := range r.Flow.Missing {
+			u.miss(m.Record, m.Key) // what keeps the network from being solved
+		}
 		for _, m := range p.Missing {
 			if m.Key == "efficiency_pct" {
 				u.miss(m.Record, m.Key)
