@@ -8,8 +8,10 @@ import (
 
 	"rinsewright/assets"
 	"rinsewright/checks"
+	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/circuitfile"
+	"rinsewright/model/vessel"
 )
 
 // demoResults checks every demo circuit that the program carries, by name.
@@ -78,5 +80,43 @@ func TestEveryRuleFiresInTheDemos(t *testing.T) {
 	}
 	if len(silent) > 0 {
 		t.Errorf("no demo circuit shows %s", strings.Join(silent, ", "))
+	}
+}
+
+// The vessels of the demos can be built: their heads fit into their height, so
+// that a level means a volume.
+func TestDemoVesselsCanBeBuilt(t *testing.T) {
+	names, err := fs.Glob(assets.Files, "demo/*.circuit.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for _, name := range names {
+		b, err := assets.Files.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, err := circuitfile.Decode(name, b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range c.Parts() {
+			v, ok := p.(*model.Vessel)
+			if !ok {
+				continue
+			}
+			n++
+			body, missing, err := vessel.Of(v)
+			if err != nil || len(missing) > 0 {
+				t.Errorf("%s: %s: %v, missing %v", name, v.Tag, err, missing)
+				continue
+			}
+			if working, ok := v.Working.Get(); ok && working > body.Total() {
+				t.Errorf("%s: %s is to hold %.0f L, its whole volume is %.0f L", name, v.Tag, working.Litres(), body.Total().Litres())
+			}
+		}
+	}
+	if n < 10 {
+		t.Errorf("only %d vessels", n)
 	}
 }
