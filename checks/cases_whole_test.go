@@ -315,6 +315,16 @@ part V-1 butterfly-valve size=DN50 normal=
 run r2 P-1.b V-1.a DN50 5/0.5
 run r4 V-1.b F-1.a DN50 face
 want-not-assessed s1 no-route "no route .unknown: normal position of V-1., so speed"`},
+	{"no-route", "a branch of unknown position", loop + `
+note The way is found without the valve; whether its branch is open nobody told.
+part TE-9 tee size=DN50 second_size=DN50 run_mm=100 stub_mm=40
+part V-9 butterfly-valve size=DN50 normal=
+part X-9 cap size=DN50
+run r2 P-1.b TE-9.a DN50 5/0.5
+run r4 TE-9.b F-1.a DN50 face
+run r9 TE-9.branch V-9.a DN50 face
+run r10 V-9.b X-9.a DN50 1/0
+want-not-assessed s1 no-route "unknown: normal position of V-9"`},
 	{"no-route", "loose end on the way", loop + `
 run r2 P-1.b - DN50 5/0.5
 want s1 no-route "liquid gets as far as the loose end of run from P-1 to nowhere"

@@ -45,6 +45,7 @@ var boundsOfKey = map[string][2]float64{
 	"pressure_bar": {vacuum, immense}, // gauge
 	"set_bar":      {vacuum, immense}, // gauge; a vacuum breaker opens below the air
 	"order":        {-immense, immense},
+	"elbows":       {0, 10000},
 	"at_mm":        {-immense, immense},
 	"bends_mm":     {-immense, immense},
 }

@@ -172,6 +172,9 @@ func (p Property) parse(text string, s quantity.System) (reflect.Value, error) {
 		if err != nil || n < 0 {
 			return v, fmt.Errorf("expected a whole number, found %q", text)
 		}
+		if least, most, ok := Bounds(p.Key, p.Type); ok && (float64(n) < least || float64(n) > most) {
+			return v, fmt.Errorf("expected a whole number from %.0f to %.0f", least, most)
+		}
 		v.SetInt(int64(n))
 	case reflect.String:
 		if c := p.Choices(); c != nil && !slices.Contains(c, text) {

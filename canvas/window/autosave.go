@@ -65,6 +65,7 @@ func (a *autosaver) now() string {
 	}
 	data, err := circuitfile.Encode(a.on.circuit())
 	if err != nil {
+		a.on.tellHint("The copy against a crash cannot be kept: " + err.Error())
 		return ""
 	}
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
@@ -108,15 +109,31 @@ func (w *Window) offerAutosave(path string) bool {
 	if path == w.unnamedPath() {
 		name = "a circuit that was never saved"
 	}
-	w.ask("Take up unsaved work?", fmt.Sprintf("The program ended without saving %s. A copy from %s was kept.", name, when.Local().Format("2 January 2006, 15:04")),
+	w.ask("Take up unsaved work?", fmt.Sprintf("The program ended without saving %s. A copy from %s was kept%s.", name, when.Local().Format("2 January 2006, 15:04"), savedAt(path)),
 		answer{"Take it up", func() { w.takeUp(path, copied) }},
-		answer{"Leave it", nil},
+		answer{"Leave it", func() {
+			// Under another name, so that the next copy is not written over it.
+			if aside, err := store.KeepAside(path); err != nil {
+				w.tellHint(sentence(err.Error()))
+			} else {
+				w.tellHint("Kept as " + filepath.Base(aside))
+			}
+		}},
 		answer{"Delete the copy", func() {
 			if err := store.RemoveAutosave(path); err != nil {
 				w.tellHint(err.Error())
 			}
 		}})
 	return true
+}
+
+// savedAt tells when the file itself was last written, beside the date of a copy.
+func savedAt(path string) string {
+	info, err := os.Stat(path)
+	if err != nil {
+		return ""
+	}
+	return "; the file itself is from " + info.ModTime().Local().Format("2 January 2006, 15:04")
 }
 
 func (w *Window) takeUp(path, copied string) {

@@ -92,7 +92,13 @@ func inOrder(ctx context.Context, n int, out, errs io.Writer, do func(i int) *ch
 	})
 	code := exitDone
 	for i := range n {
-		r := <-results[i]
+		var r *checked
+		select {
+		case r = <-results[i]:
+		case <-ctx.Done():
+			fmt.Fprintln(errs, "circuit: stopped")
+			return exitBad // what is under way ends with the program
+		}
 		errs.Write(r.errs.Bytes())
 		if _, err := out.Write(r.text.Bytes()); err != nil {
 			return exitBad // nobody reads any more

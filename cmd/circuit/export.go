@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"io"
@@ -83,7 +84,9 @@ func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
 		return exitBad
 	}
 	if *asJSON {
-		fmt.Fprintf(out, "{\"file\":%q,\"written\":%q}\n", files[0], *to)
+		if err := json.NewEncoder(out).Encode(map[string]string{"file": files[0], "written": *to}); err != nil {
+			return exitBad // nobody reads
+		}
 	} else {
 		fmt.Fprintln(out, "written:", *to)
 	}
@@ -119,7 +122,10 @@ func export(ctx context.Context, file, to string, opt exportOptions) error {
 		if err := form.write(ctx, &b, to, c, opt); err != nil {
 			return fmt.Errorf("%s: %w", to, err)
 		}
-		return store.Save(to, b.Bytes())
+		if form.suffix == ".circuit.json" {
+			return store.Save(to, b.Bytes())
+		}
+		return store.Replace(to, b.Bytes())
 	}
 	return fmt.Errorf("%s: a file ends in .png, .svg, .csv, .json or .circuit.json", to)
 }

@@ -195,6 +195,34 @@ func TestExport(t *testing.T) {
 	}
 }
 
+// A drawing can be made again: no backup of the last one is left beside it. What
+// was written is told as sound JSON whatever the name.
+func TestExportLeavesNoBackup(t *testing.T) {
+	to := filepath.Join(t.TempDir(), "a\x01b.svg")
+	for _, step := range []string{"Vessel T-201/Alkali wash", "Vessel T-201/First rinse"} {
+		code, out, errs := call("export", demo(t, "oat-drink-station"), "--to", to, "--step", step, "--json")
+		if code != exitDone {
+			t.Fatalf("ends with %d: %s", code, errs)
+		}
+		var told struct{ Written string }
+		if err := json.Unmarshal([]byte(out), &told); err != nil || told.Written != to {
+			t.Errorf("%q: %+v, %v", out, told, err)
+		}
+	}
+	if files, err := os.ReadDir(filepath.Dir(to)); err != nil || len(files) != 1 {
+		t.Errorf("%v, %v", files, err)
+	}
+}
+
+func TestStopsWhenAsked(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	var out, errs bytes.Buffer
+	if code := run(ctx, []string{"check", demo(t, "oat-drink-station")}, &out, &errs); code != exitBad || errs.Len() == 0 {
+		t.Errorf("ends with %d and says %q", code, errs.String())
+	}
+}
+
 func TestSchemaIsTheOneEmbedded(t *testing.T) {
 	_, out, _ := call("schema")
 	want, err := assets.Files.ReadFile("schema/circuit.schema.json")

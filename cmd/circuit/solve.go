@@ -28,7 +28,7 @@ type solveOptions struct {
 func runSolve(ctx context.Context, args []string, out, errs io.Writer) int {
 	f := flag.NewFlagSet("solve", flag.ContinueOnError)
 	opt := solveOptions{}
-	f.StringVar(&opt.step, "step", "", "only this step: its name, or programme/name; default: every step with a flow")
+	f.StringVar(&opt.step, "step", "", "only this step: its name, or programme/name; default: every step with a source and a destination")
 	f.BoolVar(&opt.json, "json", false, "one JSON object a step and line")
 	f.BoolVar(&opt.csv, "csv", false, "one row a run and step")
 	units := systemOption(f)
@@ -145,7 +145,7 @@ func (t *told) stepName() string {
 // the end.
 func runColumns(s quantity.System) []string {
 	v, q, p, l := quantity.DisplayUnit[quantity.Velocity](s), quantity.DisplayUnit[quantity.Flow](s), quantity.DisplayUnit[quantity.Pressure](s), quantity.DisplayUnit[quantity.Length](s)
-	return []string{"file", "step", "run", "stretch", "flow " + q.Name, "velocity " + v.Name, "Reynolds", "shear Pa", "loss " + l.Name, "pressure from " + p.Name, "pressure to " + p.Name}
+	return []string{"file", "step", "run", "stretch", "flow " + q.Name, "velocity " + v.Name, "Reynolds", "shear Pa", "loss " + l.Name, "pressure from " + p.Name, "pressure to " + p.Name, "solved"}
 }
 
 func writeRow(w *bytes.Buffer, cells []string) {
@@ -197,9 +197,16 @@ func (t *told) eachEdge(do func(run *model.Run, stretch int, e flow.Edge, from, 
 	}
 }
 
+func yesNo(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
+}
+
 func (t *told) rows(w *bytes.Buffer) {
 	t.eachEdge(func(run *model.Run, stretch int, e flow.Edge, from, to flow.Node) {
 		writeRow(w, []string{t.file, t.stepName(), t.Name(run.ID), fmt.Sprint(stretch + 1), shown(e.Flow, t.system), shown(e.Velocity, t.system),
-			shown(e.Reynolds, t.system), pascals(e.Shear), shown(e.Loss, t.system), shown(from.Pressure, t.system), shown(to.Pressure, t.system)})
+			shown(e.Reynolds, t.system), pascals(e.Shear), shown(e.Loss, t.system), shown(from.Pressure, t.system), shown(to.Pressure, t.system), yesNo(e.Loss.Known())})
 	})
 }

@@ -34,6 +34,11 @@ type (
 		Speed quantity.Opt[quantity.Ratio] `json:"speed_ratio,omitzero"`
 		Full  quantity.Opt[quantity.Flow]  `json:"full_speed_m3h,omitzero"`
 		Short quantity.Opt[quantity.Flow]  `json:"short_m3h,omitzero"`
+
+		Over   quantity.Opt[quantity.Flow]  `json:"over_m3h,omitzero"`
+		Drawn  quantity.Opt[quantity.Flow]  `json:"drawn_m3h,omitzero"` // from the source, with what leaves the route
+		Lost   quantity.Opt[quantity.Flow]  `json:"lost_m3h,omitzero"`  // leaves the route
+		Needed quantity.Opt[quantity.Ratio] `json:"needed_speed_ratio,omitzero"`
 	}
 	pumpJSON struct {
 		Pump      model.ID                      `json:"pump"`
@@ -99,10 +104,15 @@ type (
 	}
 )
 
+func supplyOf(s flow.Supply) supplyJSON {
+	return supplyJSON{Asked: s.Asked, Flow: s.Flow, Pump: s.Pump, Speed: s.Speed, Full: s.Full, Short: s.Short,
+		Over: s.Over, Drawn: s.Drawn, Lost: s.Lost, Needed: s.Needed}
+}
+
 func (t *told) json() solveJSON {
 	s := t.sol
 	out := solveJSON{File: t.file, Programme: s.Step.Programme, Step: s.Step.Name, StepID: s.Step.ID, Solved: s.Solved(),
-		Supply: supplyJSON{s.Supply.Asked, s.Supply.Flow, s.Supply.Pump, s.Supply.Speed, s.Supply.Full, s.Supply.Short}}
+		Supply: supplyOf(s.Supply)}
 	for _, p := range s.Pumps {
 		out.Pumps = append(out.Pumps, pumpJSON{p.Pump, t.Name(p.Pump), p.Running, p.Speed, p.Flow, p.Head, p.OutOfCurve, p.Power, p.Available, p.Required})
 	}

@@ -22,6 +22,15 @@ func (t *told) text(w io.Writer) {
 	if short, ok := sup.Short.Get(); ok {
 		fmt.Fprintf(w, "    falls short by %s; at full speed %s\n", quantity.Text(short, t.system), orUnknown(sup.Full, t.system))
 	}
+	if over, ok := sup.Over.Get(); ok {
+		fmt.Fprintf(w, "    is more than asked by %s\n", quantity.Text(over, t.system))
+	}
+	if lost, ok := sup.Lost.Get(); ok && lost > 1e-9 {
+		fmt.Fprintf(w, "    %s leave the route beside it; %s are drawn\n", quantity.Text(lost, t.system), orUnknown(sup.Drawn, t.system))
+	}
+	if needed, ok := sup.Needed.Get(); ok && needed > 1 {
+		fmt.Fprintf(w, "    %.0f %% of the rated speed would give it\n", 100*float64(needed))
+	}
 	t.pumpsText(w)
 	for _, x := range s.Sprays {
 		fmt.Fprintf(w, "    %s: %s at %s\n", t.Name(x.Spray), orUnknown(x.Flow, t.system), orUnknown(x.Pressure, t.system))

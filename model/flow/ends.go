@@ -61,6 +61,11 @@ func (w *work) drawn(x *end, z float64, v *model.Vessel) {
 		level = height / 2
 		w.assume(Assumption{What: "level in the source", Value: fmt.Sprintf("%.2f m, half its height", float64(level)), Basis: practice, Record: v.ID, Key: "level_m"})
 	}
+	if height, known := v.Height.Get(); known && level > height {
+		w.fail(model.PlaceOf(v.ID), "the level in %s stands %.2f m above its outlet, its inside is %.2f m high", w.name(v.ID), float64(level), float64(height))
+		x.missing = append(x.missing, network.Missing{Record: v.ID, Key: "level_m"})
+		return
+	}
 	x.level = z + float64(level)
 }
 

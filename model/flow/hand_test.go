@@ -131,6 +131,43 @@ func TestSpeedForAskedFlow(t *testing.T) {
 	}
 }
 
+// Two equal pumps side by side: each of their flows is a share, what is supplied is
+// what leaves the source. One pump with a way round it passes more than is
+// supplied. Both by the balance at the node.
+func TestSupplyIsWhatTheSourceGives(t *testing.T) {
+	s := newSketch(t)
+	s.part("T1", "water-tank", `"elevation_m":2,"diameter_m":2,"height_m":3,"level_m":2,"size":"`+dn50+`","vented":true`)
+	for _, id := range []string{"A", "B"} {
+		s.part(id, "tee", `"elevation_m":0.5,"size":"`+dn50+`","second_size":"`+dn50+`","run_mm":100,"stub_mm":40`)
+	}
+	for _, id := range []string{"P1", "P2"} {
+		s.part(id, "centrifugal-pump", `"elevation_m":0.5,"size":"`+dn50+`","outlet_size":"`+dn50+`",`+rated)
+	}
+	s.part("D1", "sewer-drain", `"elevation_m":3,"size":"`+dn50+`"`)
+	s.run("T1.outlet", "A.a", dn50, 0, stretch{2, -1.5})
+	s.run("A.b", "P1.a", dn50, 0, stretch{1, 0})
+	s.run("A.branch", "P2.a", dn50, 0, stretch{1, 0})
+	s.run("P1.b", "B.a", dn50, 0, stretch{1, 0})
+	s.run("P2.b", "B.branch", dn50, 0, stretch{1, 0})
+	s.run("B.b", "D1.a", dn50, 0, stretch{20, 2.5})
+	sol := s.solve(asks(water("T1", "D1", 20, "P1", "P2"), 24), flow.Options{})
+	if !sol.Solved() {
+		t.Fatalf("%v %v", sol.Failures, sol.Missing)
+	}
+	sum := 0.0
+	for _, p := range sol.Pumps {
+		sum += known(t, "flow of a pump", p.Flow)
+	}
+	near(t, "supply is the sum of both pumps", known(t, "supply", sol.Supply.Flow), sum, 1e-6)
+	near(t, "supply is what is drawn", known(t, "supply", sol.Supply.Flow), known(t, "drawn", sol.Supply.Drawn), 1e-9)
+	if short, falls := sol.Supply.Short.Get(); falls && float64(short)*3600 > 24-sum*3600+1e-6 {
+		t.Errorf("falls short by %.2f m³/h though %.2f of 24 flow", float64(short)*3600, sum*3600)
+	}
+	if speed, ok := sol.Supply.Speed.Get(); ok && speed < 1 && sol.Supply.Full.Known() {
+		t.Errorf("flow at full speed is told at %.2f of it", float64(speed))
+	}
+}
+
 // A pump too small gives what it can at full speed, and says by how much that falls
 // short.
 func TestSupplyFallsShort(t *testing.T) {

@@ -105,6 +105,30 @@ func TestFailures(t *testing.T) {
 	}
 }
 
+// A told number that cannot be is no unknown one: it is named, and nothing is
+// assumed in its place.
+func TestNumbersThatCannotBe(t *testing.T) {
+	for _, c := range []struct{ part, properties, want string }{
+		{"T1", `"level_m":50`, "stands 50.00 m above its outlet, its inside is 3.00 m high"},
+		{"V9", `"kv_m3h":0`, "has a Kv of 0"},
+	} {
+		s := newSketch(t)
+		s.part("T1", "water-tank", `"elevation_m":1,"diameter_m":2,"height_m":3,"level_m":2,"size":"`+dn50+`","vented":true`)
+		s.part("V9", "butterfly-valve", `"elevation_m":0.5,"size":"`+dn50+`","normal":"open"`)
+		s.part("D1", "sewer-drain", `"elevation_m":0.2,"size":"`+dn50+`"`)
+		s.run("T1.outlet", "V9.a", dn50, 1, stretch{2, -0.5})
+		s.run("V9.b", "D1.a", dn50, 1, stretch{4, -0.3})
+		if sol := s.solve(water("T1", "D1", 20), flow.Options{}); !sol.Solved() {
+			t.Fatalf("%s: the sound circuit is not solved: %v %v", c.part, sol.Failures, sol.Missing)
+		}
+		s.set(c.part, c.properties)
+		sol := s.solve(water("T1", "D1", 20), flow.Options{})
+		if sol.Solved() || len(sol.Failures) == 0 || !strings.Contains(sol.Failures[0].Text, c.want) {
+			t.Errorf("%s %s: solved %v, failures %v, want %q", c.part, c.properties, sol.Solved(), sol.Failures, c.want)
+		}
+	}
+}
+
 // What was never told but can be taken as usual is listed with its value and basis.
 func TestAssumptionsAreListed(t *testing.T) {
 	s := loop(t, rated, ball)

@@ -240,8 +240,13 @@ func (w *work) reportSupply() {
 		}
 		u.Drawn = Some(Flow(float64(u.Drawn.Or(0)) + sum))
 		for i, d := range s.drivers {
-			if d.pump.ID == u.Pump {
-				u.Speed = Some(Ratio(d.speed))
+			if d.pump.ID != u.Pump {
+				continue
+			}
+			u.Speed = Some(Ratio(d.speed))
+			// A pump that only a share of the flow passes, beside another one or
+			// with a way round it, does not tell what is supplied: the source does.
+			if d.whole || d.displaces() {
 				u.Flow = Some(s.last.Flow[s.driven[i]])
 			}
 		}
@@ -254,7 +259,9 @@ func (w *work) reportSupply() {
 	flow, known := u.Flow.Get()
 	if told && known && flow < asked*(1-1e-6) {
 		u.Short = Some(asked - flow)
-		u.Full = u.Flow
+		if speed, known := u.Speed.Get(); known && speed >= w.opt.MostSpeed*(1-1e-6) {
+			u.Full = u.Flow
+		}
 	}
 	if told && known && flow > asked*(1+1e-6) {
 		u.Over = Some(flow - asked)

@@ -90,11 +90,11 @@ func (w *work) resistRun(pc *piece, edge *network.Edge) {
 		elbows = stretches - 1
 		w.assume(Assumption{What: "bends of the run", Value: fmt.Sprintf("%d, one between two stretches", elbows), Basis: practice, Record: run.ID, Key: "elbows"})
 	}
-	// Bends lie between stretches: the first at the beginning of the second one.
-	for i := range elbows {
-		if (i+1)%stretches == edge.Stretch {
-			pc.count++
-		}
+	// Bends lie between stretches: the first at the beginning of the second one, and
+	// so on round: bend i, from 1, is at stretch i mod stretches.
+	pc.count = float64(elbows / stretches)
+	if at := edge.Stretch; at > 0 && at <= elbows%stretches {
+		pc.count++
 	}
 	if pc.count > 0 {
 		pc.fitting, pc.on = hydraulic.Bend90Long, pc.bore

@@ -43,7 +43,13 @@ func (w *work) resistValve(pc *piece, edge *network.Edge, v *model.Valve, kind *
 	if !check && len(path.OpenIn) == 0 {
 		return
 	}
-	if kv, known := v.Kv.Get(); known && kv > 0 {
+	kv, known := v.Kv.Get()
+	if known && kv <= 0 {
+		w.fail(model.PlaceOf(v.ID), "%s has a Kv of 0: nothing passes it open", w.name(v.ID))
+		pc.need(v.ID, "kv_m3h")
+		return
+	}
+	if known {
 		// Δp = 1 bar · (ρ/ρ0) (Q/Kv)², IEC 60534
 		pc.fixed += 1e5 / (waterDensity * hydraulic.StandardGravity) / (float64(kv) * float64(kv))
 		return

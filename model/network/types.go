@@ -40,7 +40,7 @@ type Missing struct {
 type LineUp struct {
 	Step      *model.Step         // nil: every valve in its normal position
 	Positions map[model.ID]string // of every valve
-	Unknown   []model.ID          // valves whose position nobody told; they stand shut here
+	Unknown   []model.ID          // valves whose position nobody told; they stand in the first position of their kind here
 	Open      []bool              // by edge
 	Source    int                 // node, or -1
 	Dest      int                 // node, or -1

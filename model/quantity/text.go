@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -56,7 +57,8 @@ func Number(x float64) string {
 
 // Parse reads what a user typed as a value of type t (a quantity type), in the
 // unit shown under s or followed by any unit of either system ("2 in", "50 mm",
-// "180 °F"). A decimal comma is taken as a point. It gives the SI value.
+// "180 °F"). A decimal comma is taken as a point; under US a number that could be
+// one with thousands parted by commas is refused. It gives the SI value.
 func Parse(text string, t reflect.Type, s System) (float64, error) {
 	all, ok := bySort[t]
 	if !ok {
@@ -66,6 +68,9 @@ func Parse(text string, t reflect.Type, s System) (float64, error) {
 	number, name := splitUnit(text)
 	if number == "" {
 		return 0, fmt.Errorf("expected a number in %s", shown.Name)
+	}
+	if s == US && thousands.MatchString(number) {
+		return 0, fmt.Errorf("%q may mean a thousand or a point; write %s or %s", number, strings.ReplaceAll(number, ",", ""), strings.Replace(number, ",", ".", 1))
 	}
 	x, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
 	if err != nil || math.IsInf(x, 0) || math.IsNaN(x) {
@@ -81,6 +86,10 @@ func Parse(text string, t reflect.Type, s System) (float64, error) {
 	}
 	return 0, fmt.Errorf("%q is not a unit for this; use %s or %s", name, all.metric.Name, all.us.Name)
 }
+
+// thousands is how readers of US units part thousands; elsewhere the comma is
+// that of a decimal.
+var thousands = regexp.MustCompile(`^[-+]?[0-9]{1,3}(,[0-9]{3})+(\.[0-9]*)?$`)
 
 func splitUnit(text string) (number, unit string) {
 	text = strings.TrimSpace(text)

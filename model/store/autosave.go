@@ -29,21 +29,36 @@ func RemoveAutosave(path string) error {
 	return nil
 }
 
-// Recoverable tells whether a copy lies beside the file that is not older than
-// the file and holds something else, or beside no file at all: work that a
-// crash has left unsaved. It gives where the copy is and when it was written.
+// Recoverable tells whether a copy lies beside the file that holds something
+// else, or beside no file at all: work that a crash has left unsaved, since a
+// copy is removed when its work is saved. It may be older than the file, whose
+// date others touch too. It gives where the copy is and when it was written.
 func Recoverable(path string) (autosavePath string, when time.Time, ok bool) {
 	autosavePath = AutosavePath(path)
 	copied, err := os.Stat(autosavePath)
 	if err != nil || !copied.Mode().IsRegular() {
 		return "", time.Time{}, false
 	}
-	if saved, err := os.Stat(path); err == nil {
-		if copied.ModTime().Before(saved.ModTime()) || sameContents(path, autosavePath) {
-			return "", time.Time{}, false
-		}
+	if sameContents(path, autosavePath) {
+		return "", time.Time{}, false
 	}
 	return autosavePath, copied.ModTime(), true
+}
+
+// KeepAside renames the copy beside the file to a name of its own with the time
+// at which it was written, so that no later copy is put in its place. It gives
+// the new path.
+func KeepAside(path string) (string, error) {
+	from := AutosavePath(path)
+	info, err := os.Stat(from)
+	if err != nil {
+		return "", fmt.Errorf("the copy kept against a crash is not there: %w", err)
+	}
+	to := from + "-" + info.ModTime().UTC().Format("20060102-150405")
+	if err := os.Rename(from, to); err != nil {
+		return "", fmt.Errorf("the copy kept against a crash cannot be put aside: %w", err)
+	}
+	return to, nil
 }
 
 // sameContents tells whether two files hold the same; false if one cannot be read.

@@ -44,7 +44,7 @@ func TestRecoverable(t *testing.T) {
 		{"no copy", "a", "", noon, noon, false},
 		{"a later copy", "a", "b", noon, noon.Add(time.Minute), true},
 		{"a copy of the same moment", "a", "b", noon, noon, true},
-		{"an earlier copy", "a", "b", noon, noon.Add(-time.Minute), false},
+		{"an earlier copy: others touch a file's date", "a", "b", noon, noon.Add(-time.Minute), true},
 		{"a later copy of the same contents", "a", "a", noon, noon.Add(time.Minute), false},
 		{"a copy of a file that was never saved", "", "b", noon, noon, true},
 	}
@@ -70,6 +70,26 @@ func TestRecoverable(t *testing.T) {
 			t.Errorf("%s: %s of %v, want %s of %v", tt.desc, got, when, AutosavePath(path), tt.copyAt)
 		}
 	}
+}
+
+func TestKeepAside(t *testing.T) {
+	path := filepath.Join(t.TempDir(), name)
+	if _, err := KeepAside(path); err == nil {
+		t.Error("a copy that is not there was put aside")
+	}
+	if err := Autosave(path, []byte("work")); err != nil {
+		t.Fatal(err)
+	}
+	aside, err := KeepAside(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	holds(t, aside, "work")
+	holds(t, AutosavePath(path), "")
+	if err := Autosave(path, []byte("later")); err != nil {
+		t.Fatal(err)
+	}
+	holds(t, aside, "work")
 }
 
 func TestFingerprint(t *testing.T) {

@@ -22,6 +22,12 @@ func Save(path string, data []byte) error {
 	return save(system{}, resolved(path), data, true)
 }
 
+// Replace is Save without a backup, for what can be made again: a drawing, a
+// list.
+func Replace(path string, data []byte) error {
+	return save(system{}, resolved(path), data, false)
+}
+
 // resolved follows a link; a path at which nothing is stays as it is.
 func resolved(path string) string {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
