@@ -11,7 +11,7 @@ type Ask struct {
 	Source, Destination model.ID   // vessel or terminal; the same vessel for circulation
 	Through             []model.ID // vessels, objects, other parts or runs that the flow must pass
 	Ordered             bool       // in the order of Through; else in any
-	May                 []model.ID // vessels, terminals and objects that liquid may reach besides
+	May                 []model.ID // vessels, terminals and objects that liquid may reach besides, though no way leads through them
 	Avoid               []model.ID // parts and runs that liquid must not reach; a valve stays where it is and no way leads through its seats
 	Medium              model.Medium
 	Keep                map[model.ID]string // valves whose position is given

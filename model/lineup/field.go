@@ -204,7 +204,15 @@ func (f *field) givesAir(node int) bool {
 // nobody asked for, unless they hold the same medium, and what is to be avoided.
 func (f *field) findBars() {
 	own := map[model.ID]bool{f.ask.Source: true, f.ask.Destination: true}
-	for _, id := range slices.Concat(f.ask.Through, f.ask.May) {
+	for _, id := range f.ask.Through {
+		own[id] = true
+	}
+	for _, id := range f.ask.May {
+		for _, e := range f.p.PartEdges(id) {
+			f.shut[e] = f.shut[e] || !own[id]
+		}
+	}
+	for _, id := range f.ask.May {
 		own[id] = true
 	}
 	medium := f.ask.Medium
@@ -240,8 +248,11 @@ func (f *field) findBars() {
 }
 
 func holding(m model.Medium) string {
-	if m == "" {
+	switch m {
+	case "":
 		return "holds nobody knows what"
+	case model.Sewage:
+		return "leads to sewer"
 	}
 	return "holds " + string(m)
 }

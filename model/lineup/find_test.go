@@ -187,6 +187,24 @@ func TestWhatIsInTheWay(t *testing.T) {
 			s.run("F.b", "Y.a", 1)
 		}, lineup.Ask{Source: "Z", Destination: "Y"}, "but through F, which is not to be washed", "F"},
 		{"no source", nil, lineup.Ask{Source: "-"}, "the source - is not in the circuit", ""},
+		{"in a wrong order", func(s *sketch) {
+			s.part("F", "filler-line", `"length_m":3`)
+			s.part("G", "filler-line", `"length_m":3`)
+			s.part("Y", "sewer-drain", "")
+			s.part("Z", "water-supply", "")
+			s.run("Z.a", "F.a", 1)
+			s.run("F.b", "G.a", 1)
+			s.run("G.b", "Y.a", 1)
+		}, lineup.Ask{Source: "Z", Destination: "Y", Through: []model.ID{"G", "F"}, Ordered: true}, "through G, F, in this order, to Y", "G"},
+		{"a sewer left open", func(s *sketch) {
+			s.part("T", "tee", stubs)
+			s.part("Y", "sewer-drain", "")
+			s.part("Y2", "sewer-drain", "")
+			s.part("Z", "water-supply", "")
+			s.run("Z.a", "T.a", 1)
+			s.run("T.b", "Y.a", 1)
+			s.run("T.branch", "Y2.a", 1)
+		}, lineup.Ask{Source: "Z", Destination: "Y"}, "liquid would reach Y2, which leads to sewer: no valve lies between", "Y2"},
 		{"one valve two ways", func(s *sketch) {
 			// The filler's feed and return both want the common port of one divert valve.
 			s.part("F", "filler-line", `"length_m":3`)
@@ -201,7 +219,7 @@ func TestWhatIsInTheWay(t *testing.T) {
 			s.run("DV.c", "F.a", 1)
 			s.run("F.b", "DV.b", 1)
 			s.run("U.b", "R.a", 1)
-		}, lineup.Ask{Source: "Q", Destination: "R", Through: []model.ID{"F"}}, "F", "F"},
+		}, lineup.Ask{Source: "Q", Destination: "R", Through: []model.ID{"F"}}, "no way from Q to R passes F: it hangs on a single line", "F"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := twoWays(t)
@@ -222,6 +240,37 @@ func TestWhatIsInTheWay(t *testing.T) {
 				t.Errorf("found %v, at %v: %q", got[0].Found, got[0].At, got[0].Missing)
 			}
 		})
+	}
+}
+
+// What is to be washed lies on the way; what liquid may reach besides does not.
+func TestThroughAndMay(t *testing.T) {
+	s := &sketch{t: t}
+	s.part("W", "water-supply", "")
+	s.part("D", "sewer-drain", "")
+	s.part("DV", "divert-valve", seats)
+	s.part("F", "filler-line", `"length_m":3`)
+	s.part("T", "tee", stubs)
+	s.part("U", "tee", stubs)
+	s.run("W.a", "T.a", 1)
+	s.run("T.b", "DV.a", 1)
+	s.run("T.branch", "U.branch", 1)
+	s.run("DV.c", "F.a", 1)
+	s.run("F.b", "U.a", 1)
+	s.run("U.b", "D.a", 1)
+	p := s.plant()
+	got, err := lineup.Find(p, lineup.Ask{Source: "W", Destination: "D", Through: []model.ID{"F"}, Keep: map[model.ID]string{"DV": "to-a"}})
+	if err != nil || !got[0].Found {
+		t.Fatal(err, got[0].Missing)
+	}
+	got, err = lineup.Find(p, lineup.Ask{Source: "W", Destination: "D", May: []model.ID{"F"}})
+	if err != nil || !got[0].Found {
+		t.Fatal(err, got[0].Missing)
+	}
+	for _, e := range got[0].Way {
+		if p.Edges[e].Part == "F" {
+			t.Error("the way leads through F")
+		}
 	}
 }
 

@@ -1,6 +1,8 @@
 package lineup
 
 import (
+	"slices"
+
 	"rinsewright/model"
 	"rinsewright/model/network"
 )
@@ -54,8 +56,17 @@ func (s *search) reaches(edge int, by int32, key float64) {
 }
 
 func (s *search) missing() Proposal {
-	if s.last.text == "" {
+	switch {
+	case s.last.text == "" && s.work > budget:
 		return Proposal{Missing: "no line-up was found within the work allowed"}
+	case s.last.text == "" && len(s.ask.Through) == 0:
+		return Proposal{Missing: "every way from " + s.name(s.ask.Source) + " to " + s.name(s.ask.Destination) + " lets liquid into something that is to stay dry"}
+	case s.last.text == "":
+		text := "no single way leads from " + s.name(s.ask.Source) + " through " + names(s.p, s.ask.Through)
+		if s.ask.Ordered && len(s.ask.Through) > 1 {
+			text += ", in this order,"
+		}
+		return Proposal{Missing: text + " to " + s.name(s.ask.Destination) + ": one-way parts or the order stand against it", At: model.PlaceOf(s.ask.Through[0])}
 	}
 	return Proposal{Missing: s.last.text, At: s.last.at}
 }
@@ -90,6 +101,8 @@ func (f *field) obstacle(e int) (model.ID, string) {
 		return b.id, f.name(b.id) + ", which " + b.why
 	case f.shut[e] && v >= 0:
 		return id, f.name(id) + ", which is to be left alone"
+	case f.shut[e] && slices.Contains(f.ask.May, id):
+		return id, f.name(id) + ", through which no way is to lead"
 	case f.shut[e]:
 		return id, "an inlet of " + f.name(id) + " that has no spray device"
 	case v >= 0 && f.mask[e]&f.start[v] == 0:

@@ -7,7 +7,6 @@ import (
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/lineup"
-	"rinsewright/model/network"
 	. "rinsewright/model/quantity"
 )
 
@@ -121,27 +120,5 @@ func (m *maker) drain(s *Phase) error {
 		return nil
 	}
 	step.Destination, step.Positions = e.Destination, e.Moved
-	m.checkDraining(step)
 	return nil
-}
-
-// checkDraining notes what stays behind, as far as heights are known.
-func (m *maker) checkDraining(step *model.Step) {
-	l := m.p.LineUp(step)
-	d := m.p.Draining(m.p.Heights(), m.p.Wetted([]*network.Route{m.last.Route}), []*network.LineUp{l})
-	held, unknown := Volume(0), false
-	for _, pool := range d.Pools {
-		v, known := pool.Volume.Get()
-		held += v
-		unknown = unknown || !known
-	}
-	switch {
-	case len(d.Pools) > 0 && unknown:
-		m.note(step, model.Place{}, "liquid stays behind in %d places", len(d.Pools))
-	case len(d.Pools) > 0:
-		m.note(step, model.Place{}, "%s L stay behind in %d places", Number(float64(int(held.Litres()*10+0.5))/10), len(d.Pools))
-	}
-	if len(d.Vague) > 0 {
-		m.note(step, model.Place{}, "whether all runs out is not assessed: heights are missing")
-	}
 }
