@@ -82,9 +82,9 @@ func (d *drawing) beside(p linePiece, t Text, width float64) (best Text, least f
 			t := t
 			t.At = model.Point{X: a.X + share*(b.X-a.X), Y: a.Y + share*(b.Y-a.Y)}
 			if math.Abs(b.Y-a.Y) > math.Abs(b.X-a.X) {
-				t.Turn, t.At.X = 3, t.At.X+side*off // reads upwards
+				t.Turn, t.At.X, t.Away.X = 3, t.At.X+side*off, side // reads upwards
 			} else {
-				t.At.Y += side * off
+				t.At.Y, t.Away.Y = t.At.Y+side*off, side
 			}
 			r := t.capitals(width).Grown(labelClear)
 			if d.room.free(r) {

@@ -74,7 +74,8 @@ type Text struct {
 	Anchor Anchor
 	Turn   model.Turn // clockwise
 	Role   Role
-	Rank   Rank // on the screen
+	Rank   Rank        // on the screen
+	Away   model.Point // of length 1: where it makes way when it is painted larger; zero: it stays
 }
 
 // Rank tells how long a text stays to be read while the screen zooms out: one of

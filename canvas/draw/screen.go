@@ -96,8 +96,10 @@ func (s *Screen) Draw(dst *image.RGBA, p *Picture, pal Palette, v View) {
 		it := &p.Items[i]
 		if heights != nil {
 			if t, ok := it.Figure.(Text); ok {
-				if t.Height = heights[i]; t.Height > 0 && t.bounds().Touches(shown) {
-					s.text(to, t, v)
+				if heights[i] > 0 {
+					if t = t.larger(heights[i]); t.bounds().Touches(shown) {
+						s.text(to, t, v)
+					}
 				}
 				continue
 			}

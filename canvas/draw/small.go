@@ -66,7 +66,7 @@ func (x *pixels) readable(p *Picture, zoom float64, height []float64) []float64 
 				continue
 			}
 			height[i] = 0
-			t.Height = largerAt(t, zoom)
+			t = t.larger(largerAt(t, zoom))
 			if emOf(t.Height)*zoom >= leastText && x.take(t.capitals(TextWidth(t.String, t.Height))) {
 				height[i] = t.Height
 			}
@@ -83,6 +83,13 @@ func largerAt(t Text, zoom float64) float64 {
 		return t.Height
 	}
 	return min(max(t.Height, leastTag/zoom), t.Height*mostLarger[t.Rank])
+}
+
+// larger gives a text at another height, out of the way of what it stands beside.
+func (t Text) larger(height float64) Text {
+	by := (height - t.Height) / 2
+	t.At.X, t.At.Y, t.Height = t.At.X+by*t.Away.X, t.At.Y+by*t.Away.Y, height
+	return t
 }
 
 func (x *pixels) reset(bounds place.Rect, zoom float64) {

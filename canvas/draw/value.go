@@ -31,7 +31,7 @@ func (d *drawing) values() {
 				break
 			}
 			// Read from farther off than sizes: they were asked for.
-			t := Text{String: text, Height: valueHeight, Role: Accent, Rank: RankValve}
+			t := Text{String: text, Height: valueHeight, Role: Accent, Rank: RankMachine}
 			if t, covered := d.beside(p, t, width); covered == 0 && !near(placed, t.At, valueApart) {
 				d.pic.Add(LayerLabel, d.run[p.run].run.ID, t)
 				d.room.add(t.capitals(width))

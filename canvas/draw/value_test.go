@@ -1,6 +1,7 @@
 package draw_test
 
 import (
+	"image"
 	"testing"
 
 	"rinsewright/assets"
@@ -143,5 +144,33 @@ func TestRemarkStandsBeneath(t *testing.T) {
 	last := p.Items[len(p.Items)-1]
 	if text, ok := last.Figure.(draw.Text); !ok || text.String != "Beside runs: mean velocity." || text.At.Y <= bottom {
 		t.Errorf("the remark is %+v", last)
+	}
+}
+
+// A value that is painted larger than it is, so that it can be read, makes way for
+// its line.
+func TestLargerValueKeepsOffItsLine(t *testing.T) {
+	const zoom, y = 0.9, 60.0
+	lowest := func(away float64) int {
+		p := &draw.Picture{}
+		p.Add(draw.LayerLabel, "r1", draw.Text{At: model.Point{X: 60, Y: y - 2.65}, String: "2 m/s", Height: 2, Role: draw.Accent, Rank: draw.RankMachine, Away: model.Point{Y: away}})
+		img := image.NewRGBA(image.Rect(0, 0, 120, 120))
+		draw.NewScreen().Draw(img, p, draw.Light, draw.View{Zoom: zoom})
+		last := 0
+		for py := range 120 {
+			for px := range 120 {
+				if img.RGBAAt(px, py) != draw.Light.Colour(draw.Paper) {
+					last = py
+				}
+			}
+		}
+		return last
+	}
+	line := int(y * zoom)
+	if got := lowest(-1); got == 0 || got >= line {
+		t.Errorf("the value reaches down to pixel %d, its line is at %d", got, line)
+	}
+	if got := lowest(0); got < line {
+		t.Errorf("a value that does not make way reaches only to %d: the test shows nothing", got)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rinsewright/canvas/draw"
+	"rinsewright/canvas/place"
 	"rinsewright/model"
 )
 
@@ -47,6 +48,8 @@ const (
 	axisLine    = 0.35
 	curveLine   = 0.6
 	dotRadius   = 1.1
+	sample      = 7.5 // of a line in the legend
+	legendPitch = 4.0
 )
 
 // frame is where the curves lie in the picture, and how values become places.
@@ -101,7 +104,9 @@ func (c Chart) frame(width, height float64) frame {
 	}
 	f.left = 2*textHeight + wide + 2*gap + tick
 	f.right = width - 4*gap
-	f.top = 3*titleHeight + textHeight + gap
+	rows := 1
+	c.eachEntry(f.left, f.right, func(row int, _ float64, _ Line) { rows = row + 1 })
+	f.top = 3*titleHeight + textHeight + gap + float64(rows-1)*legendPitch
 	f.bottom = height - 3*textHeight - 2*gap - tick
 	return f
 }
@@ -157,18 +162,37 @@ func (c Chart) dot(p *draw.Picture, f frame, d Dot) {
 	if t.At.Y < f.top+textHeight {
 		t.At.Y = at.Y + 1.5*textHeight
 	}
+	// The label stands clear of the curves that it lies over.
+	wide := draw.TextWidth(d.Text, textHeight)
+	box := place.Rect{Min: model.Point{X: t.At.X - gap/4, Y: t.At.Y - 0.8*textHeight}, Max: model.Point{X: t.At.X + wide + gap/4, Y: t.At.Y + 0.8*textHeight}}
+	if t.Anchor == draw.End {
+		box.Min.X, box.Max.X = box.Min.X-wide, box.Max.X-wide
+	}
+	p.Add(draw.LayerMark, "", draw.Path{Segments: draw.Box(box), Style: draw.Style{Fill: draw.Paper}})
 	p.Add(draw.LayerLabel, "", t)
 }
 
-// legend names the lines in a row under the title.
+// legend names the lines under the title, in rows.
 func (c Chart) legend(p *draw.Picture, f frame) {
-	x, y := f.left, 2.2*titleHeight+textHeight
+	c.eachEntry(f.left, f.right, func(row int, x float64, l Line) {
+		y := 2.2*titleHeight + textHeight + float64(row)*legendPitch
+		p.Add(draw.LayerSheet, "", draw.Path{Segments: draw.Polyline([]model.Point{{X: x, Y: y}, {X: x + sample, Y: y}}), Style: draw.Style{Stroke: l.Role, Width: curveLine, Dash: l.Dash}})
+		p.Add(draw.LayerSheet, "", draw.Text{At: model.Point{X: x + sample + gap/2, Y: y}, String: l.Name, Height: textHeight, Anchor: draw.Start, Role: draw.Ink})
+	})
+}
+
+// eachEntry gives row and left end of each entry of the legend between two ends.
+func (c Chart) eachEntry(left, right float64, do func(row int, x float64, l Line)) {
+	row, x := 0, left
 	for _, l := range c.Lines {
 		if l.Name == "" {
 			continue
 		}
-		p.Add(draw.LayerSheet, "", draw.Path{Segments: draw.Polyline([]model.Point{{X: x, Y: y}, {X: x + 8, Y: y}}), Style: draw.Style{Stroke: l.Role, Width: curveLine, Dash: l.Dash}})
-		p.Add(draw.LayerSheet, "", draw.Text{At: model.Point{X: x + 9.5, Y: y}, String: l.Name, Height: textHeight, Anchor: draw.Start, Role: draw.Ink})
-		x += 9.5 + draw.TextWidth(l.Name, textHeight) + 3*gap
+		wide := sample + gap/2 + draw.TextWidth(l.Name, textHeight)
+		if x > left && x+wide > right {
+			row, x = row+1, left
+		}
+		do(row, x, l)
+		x += wide + 2*gap
 	}
 }

@@ -45,7 +45,7 @@ func Pump(s *flow.Solution, pump model.ID, name string, system quantity.System) 
 		Title: name + ": pump, system and duty",
 		X:     Axis{Name: "Flow, " + q.Name, FromZero: true},
 		Y:     Axis{Name: "Head, " + h.Name, FromZero: true},
-		Lines: []Line{{Name: "pump at rated speed", Points: points(rated), Role: draw.Ink}},
+		Lines: []Line{{Name: "at rated speed", Points: points(rated), Role: draw.Ink}},
 	}
 	if speed, ok := state.Speed.Get(); ok && math.Abs(float64(speed)-1) > 0.005 {
 		now, err := flow.PumpCurve(s, pump, speed)

@@ -24,8 +24,11 @@ type actions struct {
 	zoomIn, zoomOut, natural, fit, fitSelection, grid, showParts, showProps, foldBottom *action
 	marksAll, marksGrave, marksNone                                                     *action
 	values                                                                              []*action
+	nextValues, lastValues                                                              *action
 	lookSystem, lookLight, lookDark, unitsMetric, unitsUS                               *action
 	gotoSearch, gotoBoard, gotoProps, gotoFindings, gotoSteps, gotoFlow                 *action
+	design                                                                              *action
+	plots                                                                               []*action
 
 	addStep, duplicateStep, deleteStep, stepUp, stepDown, stepBefore, stepAfter, stepNone *action
 
@@ -55,6 +58,14 @@ func (w *Window) fileActions(a *actions) {
 	drawn := func() bool { return len(w.circuit().Parts())+len(w.circuit().Runs()) > 0 }
 	a.exportPNG = &action{label: "Export drawing as PNG…", enabled: drawn, run: func() { w.exportDrawing(".png") }}
 	a.exportSVG = &action{label: "Export drawing as SVG…", enabled: drawn, run: func() { w.exportDrawing(".svg") }}
+	for i, name := range []string{"pump", "way"} {
+		view := func() *plotView { return []*plotView{w.flows.curve, w.flows.along}[i] }
+		for _, kind := range []string{".png", ".svg"} {
+			label := []string{"Curve of the pump", "Plot along the way"}[i] + " as " + kindName(kind) + "…"
+			a.plots = append(a.plots, &action{label: "Export plot: " + label, short: label, enabled: func() bool { return w.flows != nil && view().why == "" },
+				run: func() { view().export(name, kind) }})
+		}
+	}
 	checked := func() bool { return w.result != nil }
 	a.exportCSV = &action{label: "Export findings as CSV…", enabled: checked, run: func() { w.exportFindings(".csv") }}
 	a.exportJSON = &action{label: "Export findings as JSON…", enabled: checked, run: func() { w.exportFindings(".json") }}
@@ -156,6 +167,8 @@ func (w *Window) viewActions(a *actions) {
 		a.values = append(a.values, &action{label: v.Title() + " beside runs", short: v.Title(), checked: func() bool { return w.values == v },
 			run: func() { w.chooseValues(v) }})
 	}
+	a.nextValues = &action{label: "Next values beside runs", short: "Next", key: "W", run: func() { w.turnValues(1) }}
+	a.lastValues = &action{label: "Values beside runs before", short: "Before", key: "Shift+W", run: func() { w.turnValues(-1) }}
 	pane := func(label string, i int) *action {
 		return &action{label: label, checked: func() bool { return !w.panes.hidden[i] }, run: func() {
 			w.panes.show(i, w.panes.hidden[i])
@@ -187,7 +200,7 @@ func (w *Window) viewActions(a *actions) {
 	a.gotoBoard = &action{label: "Go to the board", short: "Board", shortcut: ctrl(fyne.KeyB), run: w.focusBoard}
 	a.gotoProps = &action{label: "Go to the properties", short: "Properties", shortcut: ctrl(fyne.KeyE), run: w.focusProperties}
 	a.gotoFindings = &action{label: "Go to the findings", short: "Findings", shortcut: ctrl(fyne.KeyL), run: func() { w.tabs.pick(0); w.focus(w.findings.list) }}
-	a.gotoFlow = &action{label: "Go to the flow", short: "Flow", shortcut: ctrl(fyne.KeyU), run: func() { w.tabs.pick(3); w.focus(w.flows.kind) }}
+	a.gotoFlow = &action{label: "Go to the flow", short: "Flow", shortcut: ctrl(fyne.KeyU), run: func() { w.tabs.pick(3); w.focus(w.flows.list) }}
 	a.gotoSteps = &action{label: "Go to the steps", short: "Steps", shortcut: ctrl(fyne.KeyT), run: func() { w.tabs.pick(2); w.focus(w.steps.table) }}
 }
 
@@ -280,6 +293,7 @@ func (w *Window) helpActions(a *actions) {
 		w.check(0)
 	}}
 	a.ownLimits = &action{label: "Limits from file…", run: w.askLimits}
+	a.design = &action{label: "What would be needed…", enabled: func() bool { return w.solution != nil && w.lines.found() }, run: func() { w.flows.design.open() }}
 	a.nextFinding = &action{label: "Next finding", shortcut: &desktop.CustomShortcut{KeyName: fyne.KeyF8}, run: func() { w.stepFinding(1) }}
 	a.lastFinding = &action{label: "Previous finding", shortcut: &desktop.CustomShortcut{KeyName: fyne.KeyF8, Modifier: fyne.KeyModifierShift}, run: func() { w.stepFinding(-1) }}
 	a.shortcuts = &action{label: "Keys and gestures", shortcut: &desktop.CustomShortcut{KeyName: fyne.KeyF1}, run: w.tellShortcuts}

@@ -45,6 +45,7 @@ type board struct {
 	markKey  markLayoutKey // for which marked was made
 	flashed  []model.ID    // framed for a moment
 	flashing *time.Timer
+	pointed  model.Place // that something elsewhere in the window tells of
 
 	pressed  bool
 	button   edit.Button

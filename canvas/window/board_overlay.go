@@ -23,10 +23,12 @@ func (b *board) refreshOverlay() {
 	b.paintFindings()
 	b.paintLoose()
 	b.paintFlash()
+	b.paintPointed()
 	b.paintSelection()
 	tool := b.ed.Overlay()
 	b.paintTool(tool)
 	b.paintTip(tool.Tip, tool.TipAt)
+	b.paintLegend()
 	b.paintEmpty()
 	if cv := fyne.CurrentApp().Driver().CanvasForObject(b.over); cv != nil {
 		cv.Refresh(b.over)

@@ -17,6 +17,8 @@ import (
 func (w *Window) changed(n edit.Notice) {
 	if n.Reset {
 		w.stepID = ""
+		w.drawn = nil
+		w.solving.forget()
 		w.result = nil
 		w.findings.picked, w.open.picked = "", ""
 		w.board.mark(nil)
@@ -35,7 +37,7 @@ func (w *Window) changed(n edit.Notice) {
 	if n.Circuit {
 		w.result = nil
 		w.lines = lineUpOf(w.circuit(), w.cat, w.shownStep())
-		w.solve()
+		w.solve(settleFlow)
 		w.check(settle)
 		w.board.repaint()
 		w.steps.refresh()

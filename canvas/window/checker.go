@@ -14,6 +14,9 @@ import (
 // settle is how long the hand must rest before the checks run.
 const settle = 80 * time.Millisecond
 
+// settleFlow is how long it must rest before the flow is solved.
+const settleFlow = 40 * time.Millisecond
+
 // checker runs the checks beside the user on snapshots. A new snapshot cancels
 // the run on the old one; a result that comes late is dropped. All methods are
 // called on the main goroutine.

@@ -41,7 +41,12 @@ func (w *Window) exportFindings(kind string) {
 }
 
 func (w *Window) export(title, ending string, write func(io.Writer) error) {
-	name := fileName(w.circuit().Header().Name)
+	w.exportNamed(title, "", ending, write)
+}
+
+// exportNamed is export with something added to the name that is offered.
+func (w *Window) exportNamed(title, suffix, ending string, write func(io.Writer) error) {
+	name := fileName(w.circuit().Header().Name + suffix)
 	w.chooseFile(choice{title: title, confirm: "Export", start: filepath.Join(w.folder(), name+ending), ending: ending, save: true}, func(path string) {
 		put := func() {
 			var b bytes.Buffer

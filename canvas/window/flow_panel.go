@@ -1,268 +1,247 @@
 package window
 
 import (
-	"bytes"
-	"image"
-	"io"
+	"fmt"
+	"math"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"rinsewright/canvas/draw"
 	"rinsewright/canvas/plot"
-	"rinsewright/checks"
 	"rinsewright/model"
 	"rinsewright/model/quantity"
 )
 
-// flowPanel tells the solved flow of the step shown, draws its plots and answers
+// flowPanel tells the solved flow of the step shown, draws its plots and leads to
 // the questions of a design.
 type flowPanel struct {
 	on      *Window
 	root    fyne.CanvasObject
-	lines   *fyne.Container // what was found
-	assumed *fyne.Container // on what it stands
-	kind    *pickList
-	raster  *canvas.Raster
-	saves   *fyne.Container
-	pumps   []model.ID // of the entries of kind, after the plots of the way
-	chart   plot.Chart
-	why     string // there is no plot
+	sum     *widget.Label // the supply in a sentence, or why there is nothing
+	lead    *button       // to the place that sum tells of
+	leadTo  model.Place
+	list    *keyList // what was found, and on what it stands
+	rows    []flowLine
+	pump    *pickList // whose curve is plotted
+	way     *pickList // what is plotted along the way
+	pumps   []model.ID
+	curve   *plotView
+	along   *plotView
 	quietly bool
 	design  *designForm
 }
 
-// plots that need no pump, in the order of the list.
+// wayPlots are what can be plotted along the way from source to destination.
 var wayPlots = []string{"Pressure along the way", "Heads along the way"}
 
 func newFlowPanel(on *Window) *flowPanel {
-	p := &flowPanel{on: on, lines: container.NewVBox(), assumed: container.NewVBox()}
-	p.kind = newPickList(on, wayPlots, func(string) {
+	p := &flowPanel{on: on}
+	p.sum = widget.NewLabel("")
+	p.sum.Wrapping = fyne.TextWrapWord
+	p.lead = newButton(on, "Go there", theme.NavigateNextIcon(), func() { on.guard("go to a place", func() { on.gotoPlace(p.leadTo) }) })
+	p.lead.Hide()
+	ask := newButton(on, "What would be needed…", theme.QuestionIcon(), func() { on.do(on.actions.design) })
+	p.list = newKeyList(on, func() int { return len(p.rows) }, func() fyne.CanvasObject { return newFlowRow(on) },
+		func(i widget.ListItemID, o fyne.CanvasObject) {
+			if i < len(p.rows) {
+				o.(*flowRow).set(p.rows[i])
+			}
+		})
+	p.list.HideSeparators = true
+	p.list.OnSelected = func(i widget.ListItemID) {
+		p.list.UnselectAll()
+		if i < len(p.rows) && p.rows[i].run != nil {
+			on.guard("go to a place", p.rows[i].run)
+		}
+	}
+	caution := quiet(flowCaution)
+	caution.Importance = widget.WarningImportance
+	caution.Truncation = fyne.TextTruncateEllipsis
+
+	changed := func(string) {
 		if !p.quietly {
 			p.plot()
 		}
-	})
+	}
+	p.pump, p.way = newPickList(on, nil, changed), newPickList(on, wayPlots, changed)
+	p.pump.PlaceHolder = "No pump runs"
 	p.quietly = true
-	p.kind.SetSelectedIndex(0)
+	p.way.SetSelectedIndex(0)
 	p.quietly = false
-	p.raster = canvas.NewRaster(p.paint)
-	p.raster.ScaleMode = canvas.ImageScalePixels
-	png := newButton(on, "PNG…", theme.DownloadIcon(), func() { p.export(".png") })
-	svg := newButton(on, "SVG…", theme.DownloadIcon(), func() { p.export(".svg") })
-	p.saves = container.NewHBox(png, svg)
+	p.curve, p.along = newPlotView(on), newPlotView(on)
+	p.curve.onHover, p.along.onHover = p.hoverCurve, p.hoverWay
+	p.along.onTap = func() {
+		if at := on.board.pointed; at != (model.Place{}) {
+			on.gotoPlace(at)
+		}
+	}
 	p.design = newDesignForm(on)
-	head := container.NewBorder(nil, nil, nil, p.saves, p.kind)
-	left := container.NewVScroll(container.NewVBox(p.lines, widget.NewSeparator(), p.design.root, widget.NewSeparator(), p.assumed))
-	p.root = container.New(shares{0.42, 0.58}, left, container.NewBorder(head, nil, nil, nil, p.raster))
+
+	head := container.NewBorder(nil, nil, nil, container.NewHBox(p.lead, ask), p.sum)
+	left := container.NewBorder(head, caution, nil, nil, p.list)
+	under := func(choice *pickList, v *plotView, name string) fyne.CanvasObject {
+		return container.NewBorder(container.NewBorder(nil, nil, nil, v.save(name), choice), nil, nil, nil, v)
+	}
+	plots := container.NewGridWithColumns(2, under(p.pump, p.curve, "pump"), under(p.way, p.along, "way"))
+	p.root = newBeside(left, plots, 0.45).box
 	return p
 }
 
 func (p *flowPanel) again() { p.refresh() }
 
-// refresh tells what was solved last.
+// refresh tells what was solved last. While the flow of the same step is solved
+// anew what was told of it stays.
 func (p *flowPanel) refresh() {
-	if p == nil || p.root == nil {
+	if p == nil {
 		return
 	}
-	p.lines.Objects, p.assumed.Objects = nil, nil
+	w := p.on
+	if w.solving.busy && w.drawn != nil {
+		return
+	}
+	p.rows = w.flowLines()
 	p.tell()
-	p.lines.Refresh()
-	p.assumed.Refresh()
+	p.list.Refresh()
 	p.choices()
 	p.design.refresh()
 	p.plot()
 }
 
-func (p *flowPanel) row(name, text string) { p.lines.Add(flowRow(name, text)) }
-
-func flowRow(name, text string) fyne.CanvasObject {
-	v := widget.NewLabel(text)
-	v.Wrapping = fyne.TextWrapWord
-	return container.New(shares{0.22, 0.78}, quiet(name), v)
-}
-
-func (p *flowPanel) say(text string) {
-	l := widget.NewLabel(text)
-	l.Wrapping = fyne.TextWrapWord
-	p.lines.Add(l)
-}
-
+// tell writes the sentence above the list.
 func (p *flowPanel) tell() {
-	w, s := p.on, p.on.solution
-	switch {
-	case w.shownStep() == nil:
-		p.say("Choose a step above: its flow is solved and told here.")
-		return
-	case w.unsolved != nil:
-		p.say("The flow could not be solved: " + w.unsolved.Error())
-		return
-	case s == nil && !w.lines.found():
-		_, full, _ := w.lines.trouble()
-		if full == "" {
-			full = "A step that drains has no flow from a source to a destination."
-		}
-		p.say(full)
-		return
-	case s == nil:
-		p.say("Solving…")
-		return
+	text, at := p.on.flowSentence()
+	p.sum.SetText(text)
+	if p.leadTo = at; at != (model.Place{}) {
+		p.lead.Show()
+	} else {
+		p.lead.Hide()
 	}
-	names := &checks.Snapshot{Circuit: w.circuit(), Catalogue: w.cat}
-	supply := quantity.OptText(s.Supply.Flow, w.system)
-	if asked, ok := s.Supply.Asked.Get(); ok {
-		supply += " of " + quantity.Text(asked, w.system) + " asked"
-	}
-	if short, ok := s.Supply.Short.Get(); ok {
-		supply += "; falls short by " + quantity.Text(short, w.system)
-	}
-	p.row("Supply", supply)
-	for _, pump := range s.Pumps {
-		text := "stopped"
-		if pump.Running {
-			text = ""
-			for i, line := range pumpLines {
-				if i > 0 {
-					text += ", "
-				}
-				text += line.short + " " + line.text(pump, w.system)
-			}
-		}
-		p.row(names.Name(pump.Pump), text)
-	}
-	for _, x := range s.Sprays {
-		p.row(names.Name(x.Spray), quantity.OptText(x.Flow, w.system)+" at "+quantity.OptText(x.Pressure, w.system))
-	}
-	for _, v := range s.Vessels {
-		p.row(names.Name(v.Vessel), w.vesselWords(v))
-	}
-	for _, split := range s.Splits {
-		text := "the flow divides:"
-		for i, b := range split.Branches {
-			if i > 0 {
-				text += ","
-			}
-			text += " " + quantity.Number(100*float64(b.Share)) + " %"
-		}
-		p.row(names.Name(s.Plant.Nodes[split.Node].Part), text)
-	}
-	for _, f := range s.Failures {
-		p.row("Not solved", sentence(f.Text))
-	}
-	for _, m := range s.Missing {
-		id := m.Record
-		text := sentence(names.PropertyLabel(m.Record, m.Key) + " of " + names.Name(m.Record))
-		p.lines.Add(container.New(shares{0.22, 0.78}, quiet("Missing"), newButton(w, text, theme.NavigateNextIcon(), func() { w.doc.Select(id) })))
-	}
-	for _, a := range s.Assumptions {
-		of := a.What
-		if a.Record != "" {
-			of += " of " + names.Name(a.Record)
-		}
-		p.assumed.Add(flowRow("Assumed", sentence(of)+": "+a.Value+" ("+a.Basis+")"))
-	}
-	caution := widget.NewLabel(flowCaution)
-	caution.Wrapping = fyne.TextWrapWord
-	caution.Importance = widget.WarningImportance
-	p.lines.Add(caution)
 }
 
-// choices offers the plots that there are.
+// choices offers the pumps that run.
 func (p *flowPanel) choices() {
-	options := append([]string(nil), wayPlots...)
+	var names []string
 	p.pumps = nil
 	if s := p.on.solution; s != nil {
 		for _, pump := range s.Pumps {
 			if pump.Running {
 				p.pumps = append(p.pumps, pump.Pump)
-				options = append(options, "Pump "+nameOf(p.on.circuit().Record(pump.Pump), p.on.cat))
+				names = append(names, "Pump "+nameOf(p.on.circuit().Record(pump.Pump), p.on.cat))
 			}
 		}
 	}
-	was := p.kind.Selected
+	was := p.pump.Selected
 	p.quietly = true
-	p.kind.Options = options
-	p.kind.SetSelected(was)
-	if p.kind.SelectedIndex() < 0 {
-		p.kind.SetSelectedIndex(0)
+	p.pump.SetOptions(names)
+	p.pump.ClearSelected()
+	for i, n := range names {
+		if n == was || i == 0 {
+			p.pump.SetSelectedIndex(i)
+		}
 	}
-	p.kind.Refresh()
 	p.quietly = false
+}
+
+// choosePump plots the curve of a pump that runs.
+func (p *flowPanel) choosePump(id model.ID) {
+	for i := range p.pumps {
+		if p.pumps[i] == id {
+			p.pump.SetSelectedIndex(i)
+		}
+	}
 }
 
 // plot draws what is chosen anew.
 func (p *flowPanel) plot() {
-	p.chart, p.why = plot.Chart{}, ""
-	w := p.on
-	s := w.solution
-	switch i := p.kind.SelectedIndex(); {
-	case s == nil:
-		p.why = "Nothing is solved yet."
-	case i == 0:
-		p.chart = plot.Pressure(s, wayPlots[0], w.system)
-	case i == 1:
-		p.chart = plot.Heads(s, wayPlots[1], w.system)
-	case i-len(wayPlots) < len(p.pumps):
-		id := p.pumps[i-len(wayPlots)]
-		c, err := plot.Pump(s, id, nameOf(w.circuit().Record(id), w.cat), w.system)
-		if err != nil {
-			p.why = sentence(err.Error())
-		}
-		p.chart = c
+	w, s := p.on, p.on.solution
+	none := "Nothing is solved yet."
+	switch {
+	case w.shownStep() == nil:
+		none = "No step is shown."
+	case !w.lines.found():
+		none = "No way leads from source to destination."
+	case s != nil && !s.Properties.Known():
+		none = "The liquid of the step is not known."
 	}
-	if p.why == "" {
-		p.saves.Show()
+	if s == nil || !w.lines.found() || !s.Properties.Known() {
+		p.curve.show(plot.Chart{}, none)
+		p.along.show(plot.Chart{}, none)
+		return
+	}
+	if i := p.pump.SelectedIndex(); i < 0 || i >= len(p.pumps) {
+		p.curve.show(plot.Chart{}, "No pump runs in this step.")
 	} else {
-		p.saves.Hide()
-	}
-	p.raster.Refresh()
-}
-
-// plotZoom is the pixels of a millimetre of a plot at scale 1: its lettering is
-// then about as large as that of the window.
-const plotZoom = 3.9
-
-func (p *flowPanel) picture(width, height float64) *draw.Picture {
-	if p.why != "" {
-		pic := &draw.Picture{}
-		pic.Add(draw.LayerSheet, "", draw.Text{At: model.Point{X: width / 2, Y: height / 2}, String: p.why, Height: 2.3, Role: draw.Ink})
-		return pic
-	}
-	return p.chart.Picture(width, height)
-}
-
-func (p *flowPanel) paint(w, h int) image.Image {
-	img := image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
-	zoom := plotZoom
-	if size := p.raster.Size(); size.Width > 0 {
-		zoom *= float64(w) / float64(size.Width)
-	}
-	draw.NewScreen().Draw(img, p.picture(float64(w)/zoom, float64(h)/zoom), palette(darkNow()), draw.View{Zoom: zoom})
-	return img
-}
-
-// Size of an exported plot, mm.
-const plotWide, plotHigh = 180, 110
-
-func (p *flowPanel) export(kind string) {
-	pic := p.picture(plotWide, plotHigh)
-	p.on.export("Export the plot", kind, func(out io.Writer) error {
-		var b bytes.Buffer
-		var err error
-		if kind == ".svg" {
-			err = draw.WriteSVG(&b, pic, draw.Light)
-		} else {
-			err = draw.WritePNG(&b, pic, draw.Light, exportDots)
-		}
+		name := nameOf(w.circuit().Record(p.pumps[i]), w.cat)
+		c, err := plot.Pump(s, p.pumps[i], name, w.system)
+		why := ""
 		if err != nil {
-			return err
+			why = sentence(plainFlowError(err).Error())
 		}
-		_, err = out.Write(b.Bytes())
-		return err
-	})
+		p.curve.show(c, why)
+	}
+	if p.way.SelectedIndex() == 1 {
+		p.along.show(toldOrNot(plot.Heads(s, wayPlots[1], w.system)))
+	} else {
+		p.along.show(toldOrNot(plot.Pressure(s, wayPlots[0], w.system)))
+	}
 }
 
-// flowCaution stands where pressures of hot and chemical steps are told.
-const flowCaution = "Computed, not measured: an aid for qualified people. Hot caustic, acid and steam under pressure injure; verify on site, follow local codes and supplier data."
+// toldOrNot gives a chart, or in words that nothing of it is known.
+func toldOrNot(c plot.Chart) (plot.Chart, string) {
+	for _, q := range c.Lines[0].Points {
+		if !math.IsNaN(q[0]) && !math.IsNaN(q[1]) {
+			return c, ""
+		}
+	}
+	return plot.Chart{}, "Nothing along the way is solved: see what is missing."
+}
+
+// hoverCurve tells flow and head under the pointer.
+func (p *flowPanel) hoverCurve(x, y float64) *plot.Dot {
+	q, h := quantity.DisplayUnit[quantity.Flow](p.on.system), quantity.DisplayUnit[quantity.Length](p.on.system)
+	p.on.tellHint(fmt.Sprintf("%s %s, %s %s", quantity.Number(x), q.Name, quantity.Number(y), h.Name))
+	return nil
+}
+
+// hoverWay marks the point of the way that is nearest to the pointer, on the plot
+// and on the drawing.
+func (p *flowPanel) hoverWay(x, _ float64) *plot.Dot {
+	w, s := p.on, p.on.solution
+	if s == nil {
+		return nil
+	}
+	l := quantity.DisplayUnit[quantity.Length](w.system)
+	best, least := -1, math.Inf(1)
+	for i, pt := range s.Along {
+		if d, ok := pt.Distance.Get(); ok {
+			if off := math.Abs(l.FromSI(float64(d)) - x); off < least {
+				best, least = i, off
+			}
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	pt := s.Along[best]
+	w.board.point(w.placeOfNode(pt.Node))
+	d, _ := pt.Distance.Get()
+	w.tellHint(fmt.Sprintf("%s: %s from the source, %s, head %s, height %s", w.nodeName(pt.Node), quantity.Text(d, w.system),
+		quantity.OptText(pt.Pressure, w.system), quantity.OptText(pt.Head, w.system), quantity.OptText(pt.Elevation, w.system)))
+	y, known := quantity.DisplayUnit[quantity.Pressure](w.system).FromSI(float64(pt.Pressure.Or(0))), pt.Pressure.Known()
+	text := quantity.OptText(pt.Pressure, w.system)
+	if p.way.SelectedIndex() == 1 {
+		y, known, text = l.FromSI(float64(pt.Head.Or(0))), pt.Head.Known(), quantity.OptText(pt.Head, w.system)
+	}
+	if !known {
+		return nil
+	}
+	return &plot.Dot{At: [2]float64{l.FromSI(float64(d)), y}, Text: text, Role: dotRole}
+}
+
+// flowCautionShort stands under what is told of one part.
+const flowCautionShort = "Computed, not measured: verify on site."
+
+// flowCaution stands where pressures are told.
+const flowCaution = "Computed, not measured; pressure and heat injure: verify on site."

@@ -28,6 +28,7 @@ func newBench(t *testing.T) *bench {
 	b.win.Resize(fyne.NewSize(1280, 800))
 	b.Show()
 	t.Cleanup(b.checker.stop)
+	t.Cleanup(b.solving.stop)
 	// One unit of the board is half a millimetre, its corner is the origin.
 	v := b.board.view
 	v.Zoom, v.Offset = 2, model.Point{}

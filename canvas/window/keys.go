@@ -37,6 +37,12 @@ func (w *Window) typedKey(e *fyne.KeyEvent) {
 		w.guard("select", func() { w.selectNext(1, held()&fyne.KeyModifierShift != 0) })
 	case fyne.KeyB:
 		w.guard("select", func() { w.selectNext(-1, held()&fyne.KeyModifierShift != 0) })
+	case fyne.KeyW:
+		if held()&fyne.KeyModifierShift != 0 {
+			w.do(a.lastValues)
+		} else {
+			w.do(a.nextValues)
+		}
 	case fyne.KeyPlus, fyne.KeyEqual, "KP_Add":
 		w.do(a.zoomIn)
 	case fyne.KeyMinus, "KP_Subtract":
@@ -243,7 +249,7 @@ Double-click a run to bend it, a bend to take it off, a part for its properties.
 Turn the wheel to zoom about the pointer; hold the middle button or the space bar and drag to pull the drawing; with nothing selected arrow keys pull it too.
 
 Plain keys on the board
-R turn right, Shift+R turn left, M mirror, V select, P draw a run, H pull, G grid, N next part, B the part before (with Shift it is added), F or Home fit, 0 natural size, + and - zoom, / search parts, Escape leaves a tool.
+R turn right, Shift+R turn left, M mirror, V select, P draw a run, H pull, G grid, N next part, B the part before (with Shift it is added), W what stands beside runs, F or Home fit, 0 natural size, + and - zoom, / search parts, Escape leaves a tool.
 
 Keys of the menus
 `)

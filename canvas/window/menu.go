@@ -3,6 +3,7 @@ package window
 import (
 	"path/filepath"
 	"reflect"
+	"slices"
 
 	"fyne.io/fyne/v2"
 )
@@ -36,6 +37,8 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		return item
 	}
 	fileMenu := list("File", a.newFile, a.openFile, line, a.saveFile, a.saveAs, line, a.exportPNG, a.exportSVG, a.exportCSV, a.exportJSON, line, a.quit)
+	at := len(fileMenu.Items) - 2 // before the line above Quit
+	fileMenu.Items = slices.Insert(fileMenu.Items, at, under("Export a plot", list("", a.plots...)))
 	recent := fyne.NewMenuItem("Open recent", nil)
 	recent.ChildMenu = w.recentMenu()
 	demos := fyne.NewMenuItem("Open demo circuit", nil)
@@ -55,7 +58,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	w.items = append(w.items, menuItem{own, a.ownLimits})
 	check.Items = append(check.Items, own)
 	view := list("View", a.zoomIn, a.zoomOut, a.natural, a.fit, a.fitSelection, a.grid)
-	view.Items = append(view.Items, under("Marks of findings", list("", a.marksAll, a.marksGrave, a.marksNone)), under("Beside runs", list("", a.values...)), fyne.NewMenuItemSeparator())
+	view.Items = append(view.Items, under("Marks of findings", list("", a.marksAll, a.marksGrave, a.marksNone)), under("Values beside runs", list("", append(slices.Clone(a.values), line, a.nextValues, a.lastValues)...)), fyne.NewMenuItemSeparator())
 	view.Items = append(view.Items, list("", a.showParts, a.showProps, a.foldBottom, line).Items...)
 	view.Items = append(view.Items,
 		under("Go to", list("", a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps, a.gotoFlow)),
@@ -65,7 +68,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		list("Edit", a.undo, a.redo, line, a.cut, a.copy, a.paste, a.duplicate, a.delete, line, a.selectAll, a.selectNone, a.nextPart, a.lastPart, a.find),
 		list("Draw", a.toolSelect, a.toolRun, a.toolPan, line, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.join, a.replaceKind, line, a.snap),
 		view,
-		list("Steps", a.addStep, a.duplicateStep, a.deleteStep, line, a.stepUp, a.stepDown, line, a.stepBefore, a.stepAfter, a.stepNone),
+		list("Steps", a.addStep, a.duplicateStep, a.deleteStep, line, a.stepUp, a.stepDown, line, a.stepBefore, a.stepAfter, a.stepNone, line, a.design),
 		check,
 		list("Help", a.shortcuts, a.cautions, line, a.about))
 }

@@ -70,6 +70,9 @@ func (p *propertyPanel) again() {
 
 func (p *propertyPanel) shapeOf(records []model.Record) string {
 	s := fmt.Sprint(p.on.units(), p.on.shownStep() != nil, len(records) == 0 && p.on.lacksLimits())
+	if step := p.on.shownStep(); step != nil {
+		s += fmt.Sprint(step.Source, step.Destination)
+	}
 	for _, r := range records {
 		s += " " + string(r.RecordID())
 		switch r := r.(type) {

@@ -3,9 +3,16 @@ package window
 import (
 	"fmt"
 	"math"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
 
 	"rinsewright/canvas/scene"
 	"rinsewright/model"
+	"rinsewright/model/flow"
 	"rinsewright/model/quantity"
 )
 
@@ -30,7 +37,25 @@ func (p *propertyPanel) runFlowRows(run func() *model.Run) {
 		}
 		f.fact(title, func() string { return p.valueOf(run().ID, v) })
 	}
-	f.fact("Head lost", func() string { return p.headLost(run().ID) })
+	p.toldRow("Loss", func() (string, bool) { return p.on.pressureDrop(run().ID) })
+	p.standRows(run().ID)
+}
+
+// toldRow adds a row that is told from the solved flow; not ok for what does not
+// flow.
+func (p *propertyPanel) toldRow(title string, text func() (string, bool)) {
+	p.form.fact(title, func() string {
+		switch {
+		case p.on.solution == nil && p.on.unsolved == nil && p.on.lines.found():
+			return stillSolving
+		case p.on.solution == nil || !p.on.lines.found():
+			return notSolved
+		}
+		if t, ok := text(); ok {
+			return t
+		}
+		return notFlowing
+	})
 }
 
 // valueOf tells a value of a run, or why there is none.
@@ -54,53 +79,34 @@ func (p *propertyPanel) valueOf(id model.ID, v scene.Value) string {
 	}
 }
 
-// headLost adds up the loss along a run or through a part.
-func (p *propertyPanel) headLost(id model.ID) string {
-	edges := p.on.edgesOf(id)
-	if len(edges) == 0 {
-		return notSolved
-	}
-	sum := quantity.Length(0)
-	for _, e := range edges {
-		loss, known := p.on.solution.Edges[e].Loss.Get()
-		if q, flows := p.on.solution.Edges[e].Flow.Get(); flows && q == 0 {
+// headLost adds up the loss along a run or along the ways of a part in which liquid
+// moves. Flows says whether it does in any.
+func (w *Window) headLost(id model.ID) (sum quantity.Length, known, flows bool) {
+	known = true
+	for _, e := range w.edgesOf(id) {
+		edge := w.solution.Edges[e]
+		q, told := edge.Flow.Get()
+		if told && q == 0 || !told && !w.solution.Route.InFlow[e] {
 			continue
-		} else if !known {
-			return notSolved
 		}
+		flows = true
+		loss, ok := edge.Loss.Get()
+		known = known && ok
 		sum += quantity.Length(math.Abs(float64(loss)))
 	}
-	return quantity.Text(sum, p.on.units())
+	return sum, known, flows
 }
 
-// partFlowRows adds what a pump, a spray device or a washed vessel does in the
-// solved flow of the step shown.
+// partFlowRows adds what a part does in the solved flow of the step shown.
 func (p *propertyPanel) partFlowRows(part model.Part) {
-	if p.on.shownStep() == nil {
-		return
-	}
-	f, id := p.form, part.RecordID()
-	told := func(title string, text func() (string, bool)) {
-		f.fact(title, func() string {
-			switch {
-			case p.on.solution == nil && p.on.unsolved == nil && p.on.lines.found():
-				return stillSolving
-			case p.on.solution == nil:
-				return notSolved
-			}
-			if t, ok := text(); ok {
-				return t
-			}
-			return notFlowing
-		})
-	}
-	switch part.(type) {
+	id := part.RecordID()
+	switch part := part.(type) {
 	case *model.Pump:
 		for _, line := range pumpLines {
-			told(line.title, func() (string, bool) { return p.on.pumpLine(id, line) })
+			p.toldRow(line.title, func() (string, bool) { return p.on.pumpLine(id, line) })
 		}
 	case *model.Spray:
-		told("Pressure", func() (string, bool) {
+		p.toldRow("Pressure", func() (string, bool) {
 			for _, s := range p.on.solution.Sprays {
 				if s.Spray == id {
 					return quantity.OptText(s.Pressure, p.on.units()), true
@@ -109,17 +115,158 @@ func (p *propertyPanel) partFlowRows(part model.Part) {
 			return "", false
 		})
 	case *model.Vessel:
-		told("Return", func() (string, bool) {
+		p.vesselRows(id)
+	case *model.Terminal, *model.Frame:
+		return
+	default:
+		p.toldRow("Pressure drop", func() (string, bool) { return p.on.pressureDrop(id) })
+		if k := p.on.cat.Kind(part.Meta().Kind); k != nil && len(k.Ports) > 2 {
+			p.splitRow(id)
+		}
+	}
+	p.standRows(id)
+}
+
+// vesselRows tell of a washed vessel how its return copes, and of a tank what is
+// drawn from it and comes back.
+func (p *propertyPanel) vesselRows(id model.ID) {
+	u := p.on.units
+	if step := p.on.shownStep(); step.Source == id || step.Destination == id {
+		p.toldRow("Drawn from it", func() (string, bool) {
+			if p.on.shownStep().Source != id {
+				return "", false
+			}
+			return p.throughEnd(p.on.solution.Route.LineUp.Source, true)
+		})
+		p.toldRow("Comes back", func() (string, bool) {
+			if p.on.shownStep().Destination != id {
+				return "", false
+			}
+			return p.throughEnd(p.on.solution.Route.LineUp.Dest, false)
+		})
+		return
+	}
+	of := func(text func(flow.Vessel) string) func() (string, bool) {
+		return func() (string, bool) {
 			for _, v := range p.on.solution.Vessels {
 				if v.Vessel == id {
-					return p.on.vesselWords(v), true
+					return text(v), true
 				}
 			}
-			return "not washed in this step", true
-		})
-	case *model.Valve:
-		told("Head lost", func() (string, bool) { return p.headLost(id), true })
+			return "", false
+		}
 	}
+	p.toldRow("In", of(func(v flow.Vessel) string { return quantity.OptText(v.Inflow, u()) }))
+	p.toldRow("Out", of(func(v flow.Vessel) string { return quantity.OptText(v.Outflow, u()) }))
+	p.toldRow("Puddle", of(func(v flow.Vessel) string { return quantity.OptText(v.Level, u()) }))
+	p.form.listing("Return", func() string {
+		if p.on.solution == nil {
+			return stillSolving
+		}
+		if t, ok := of(p.on.vesselWords)(); ok {
+			return sentence(t)
+		}
+		return "Not washed in this step"
+	})
+}
+
+// throughEnd tells what leaves the source of the step, or comes to its destination.
+func (p *propertyPanel) throughEnd(node int, out bool) (string, bool) {
+	s := p.on.solution
+	sum := quantity.Flow(0)
+	for _, e := range s.Plant.IncidentEdges(node) {
+		if !s.Route.InFlow[e] {
+			continue
+		}
+		q, known := s.Edges[e].Flow.Get()
+		if !known {
+			return unknownWord, true
+		}
+		if (s.Plant.Edges[e].From == node) != out {
+			q = -q
+		}
+		sum += q
+	}
+	return quantity.Text(sum, p.on.units()), true
+}
+
+// splitRow tells how the flow divides in a part that may divide it.
+func (p *propertyPanel) splitRow(id model.ID) {
+	p.form.listing("The flow divides", func() string {
+		if p.on.solution == nil {
+			return stillSolving
+		}
+		if s, ok := p.on.splitAt(id); ok {
+			return p.on.splitWords(s)
+		}
+		return "Not here in this step"
+	})
+}
+
+// standRows tell on what the solved flow of a record stands: what is missing, and
+// what was assumed, each with the way to its field. While the flow is solved anew
+// they stay.
+func (p *propertyPanel) standRows(id model.ID) {
+	box, was := container.NewVBox(), "nothing yet"
+	p.form.box.Add(box)
+	refresh := func() {
+		if p.on.solution == nil {
+			return
+		}
+		list := p.standing(id)
+		if now := fmt.Sprint(list); now != was {
+			was = now
+			box.RemoveAll()
+			for _, x := range list {
+				p.standRow(box, id, x)
+			}
+			box.Add(plainText(flowCautionShort))
+			p.form.box.Refresh()
+		}
+	}
+	p.form.rows = append(p.form.rows, refresh)
+	refresh()
+}
+
+// stand is one thing on which the solved flow of a record stands.
+type stand struct{ text, key string }
+
+func (p *propertyPanel) standing(id model.ID) []stand {
+	s := p.on.solution
+	var out []stand
+	for _, m := range s.Missing {
+		if m.Record == id {
+			out = append(out, stand{"Missing: without it the flow is not solved.", m.Key})
+		}
+	}
+	for _, x := range s.Pumps {
+		for _, m := range x.Missing {
+			if x.Pump == id && m.Record == id {
+				out = append(out, stand{"", m.Key})
+			}
+		}
+	}
+	for _, a := range s.Assumptions {
+		if a.Record == id {
+			out = append(out, stand{"Assumed. " + assumptionWords(a), a.Key})
+		}
+	}
+	return out
+}
+
+func (p *propertyPanel) standRow(box *fyne.Container, id model.ID, x stand) {
+	w := p.on
+	if x.text != "" {
+		box.Add(plainText(x.text))
+	}
+	if x.key == "" {
+		return
+	}
+	b := newButton(w, "Enter "+strings.ToLower(captionOf(w.circuit().Record(id), x.key, w.cat).label), theme.NavigateNextIcon(), func() {
+		w.guard("go to a property", func() { w.gotoProperty(id, x.key) })
+	})
+	b.Alignment = widget.ButtonAlignLeading
+	box.Add(b)
 }
 
 func percent(r quantity.Opt[quantity.Ratio]) string {

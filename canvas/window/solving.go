@@ -1,22 +1,29 @@
 package window
 
 import (
+	"context"
 	"fmt"
+	"sync"
 	"time"
 
 	"rinsewright/canvas/scene"
 	"rinsewright/model"
 	"rinsewright/model/flow"
+	"rinsewright/model/network"
 )
 
-// solving finds what flows in the step shown, beside the user: one solve at a
-// time, always of what is shown last. What comes for an older state is dropped.
-// All methods are called on the main goroutine.
+// solving finds what flows in the step shown, beside the user. A new state cancels
+// the wait for the old one, and what comes for an older state is dropped. All
+// methods are called on the main goroutine.
 type solving struct {
 	on     *Window
-	wanted *shownLineUp
+	warm   *warmSolver
+	cancel context.CancelFunc
+	timer  *time.Timer
 	busy   bool
 }
+
+func newSolving(on *Window) *solving { return &solving{on: on, warm: &warmSolver{}} }
 
 // solved is what a solve gave.
 type solved struct {
@@ -26,53 +33,90 @@ type solved struct {
 	took time.Duration
 }
 
-// want asks for the flow of a line-up.
-func (s *solving) want(l *shownLineUp) {
-	s.wanted = l
-	if l.step != nil && l.route != nil && !s.busy {
-		s.start(l)
+// want asks for the flow of a line-up after a moment's rest. Without a step there
+// is none.
+func (s *solving) want(l *shownLineUp, wait time.Duration) {
+	s.stop()
+	if l.step == nil || l.route == nil {
+		return
 	}
-}
-
-func (s *solving) start(l *shownLineUp) {
-	s.busy = true
+	ctx, cancel := context.WithCancel(context.Background())
+	s.cancel, s.busy = cancel, true
 	onMain := s.on.checker.onMain
-	go func() {
-		out := solveShown(l)
+	s.timer = time.AfterFunc(wait, func() {
+		out := s.warm.solve(ctx, l)
+		if ctx.Err() != nil {
+			return
+		}
 		onMain(func() {
-			s.busy = false
-			if s.wanted == l {
-				s.on.guard("show the flow", func() { s.on.flowSolved(out) })
-			} else if w := s.wanted; w != nil && w.step != nil && w.route != nil {
-				s.start(w)
+			if ctx.Err() != nil {
+				return // another state is shown meanwhile
 			}
+			s.busy = false
+			s.on.guard("show the flow", func() { s.on.flowSolved(out) })
 		})
-	}()
+	})
 }
 
-// solveShown solves; a failure of the solver becomes an error that is told.
-func solveShown(l *shownLineUp) (out solved) {
+// stop gives up what is under way.
+func (s *solving) stop() {
+	if s.cancel != nil {
+		s.cancel()
+		s.timer.Stop()
+	}
+	s.cancel, s.busy = nil, false
+}
+
+// forget drops what is kept of another circuit.
+func (s *solving) forget() { s.warm = &warmSolver{} }
+
+// warmSolver keeps from one solve to the next what makes the next one fast. One
+// solve runs at a time.
+type warmSolver struct {
+	mu      sync.Mutex
+	solver  flow.Solver
+	plant   *network.Plant
+	heights *network.Heights
+}
+
+// solve gives nothing if it is cancelled before it begins. A failure of the solver
+// becomes an error that is told.
+func (k *warmSolver) solve(ctx context.Context, l *shownLineUp) (out solved) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
 	out.of = l
+	if ctx.Err() != nil {
+		return out
+	}
 	begun := time.Now()
 	defer func() {
 		out.took = time.Since(begun)
 		if x := recover(); x != nil {
 			out.err = fmt.Errorf("the solver failed: %v", x)
+			k.solver.Forget()
 		}
 	}()
-	out.sol, out.err = flow.Solve(l.plant, l.plant.Heights(), l.step, flow.Options{Route: l.route})
+	if k.plant != l.plant {
+		k.plant, k.heights = l.plant, l.plant.Heights()
+	}
+	out.sol, out.err = k.solver.Solve(l.plant, k.heights, l.step, flow.Options{Route: l.route})
 	return out
 }
 
-// solve drops what was solved and asks for the flow of the line-up shown now.
-func (w *Window) solve() {
+// solve drops what was solved and asks for the flow of the line-up shown now. What
+// was written beside the runs of the same step stays until the new flow is there.
+func (w *Window) solve(wait time.Duration) {
 	w.solution, w.unsolved = nil, nil
+	if w.drawn != nil && w.drawn.Step.ID != w.stepID {
+		w.drawn = nil
+	}
+	w.solving.want(w.lines, wait)
+	w.showValues()
 	w.flows.refresh()
-	w.solving.want(w.lines)
 }
 
 func (w *Window) flowSolved(s solved) {
-	w.solution, w.unsolved = s.sol, s.err
+	w.solution, w.unsolved, w.drawn = s.sol, s.err, s.sol
 	w.showValues()
 	w.props.refresh()
 	w.flows.refresh()
@@ -86,16 +130,12 @@ func (w *Window) flowSolved(s solved) {
 
 // showValues writes the chosen value beside the runs of the drawing.
 func (w *Window) showValues() {
-	values := scene.Values(w.solution, w.values, w.system)
-	if len(values) == 0 && len(w.lines.options.Values) == 0 {
-		return
+	values := scene.Values(w.drawn, w.values, w.system)
+	if len(values) > 0 || len(w.lines.options.Values) > 0 {
+		next := *w.lines
+		next.options.Values = values
+		w.lines = &next
 	}
-	next := *w.lines
-	next.options.Values = values
-	if w.solving.wanted == w.lines {
-		w.solving.wanted = &next // the same line-up, drawn otherwise
-	}
-	w.lines = &next
 	w.board.repaint()
 }
 
@@ -106,6 +146,38 @@ func (w *Window) chooseValues(v scene.Value) {
 	w.showValues()
 	w.refreshMenu()
 	w.events.tell("values", map[string]any{"value": string(v), "runs": len(w.lines.options.Values)})
+}
+
+// turnValues chooses the next value to stand beside runs, or the one before.
+func (w *Window) turnValues(by int) {
+	all := append([]scene.Value{scene.NoValue}, scene.ValueNames()...)
+	for i, v := range all {
+		if v == w.values {
+			w.chooseValues(all[(i+by+len(all))%len(all)])
+			return
+		}
+	}
+}
+
+// valuesTold says what stands beside the runs of the drawing; empty for nothing.
+func (w *Window) valuesTold() string {
+	if w.values == scene.NoValue {
+		return ""
+	}
+	told := w.values.Told()
+	switch {
+	case w.shownStep() == nil:
+		return told + "; no step is shown"
+	case w.unsolved != nil:
+		return told + "; not solved, see Flow"
+	case w.solving.busy:
+		return told + "; being solved…"
+	case w.solution == nil || !w.lines.found():
+		return told + "; this step has no route"
+	case !w.solution.Solved():
+		return told + "; not all of it is solved, see Flow"
+	}
+	return told + "; computed, not measured"
 }
 
 // edgesOf gives what happens in the pieces of a part or run; nil while nothing is

@@ -46,6 +46,7 @@ type Window struct {
 	solving  *solving
 	solution *flow.Solution // of the step shown; nil while it is awaited, or without a step
 	unsolved error          // why there is no solution at all
+	drawn    *flow.Solution // whose values stand on the drawing: the last one of the step shown
 	values   scene.Value    // what is written beside runs
 
 	checker *checker
@@ -86,7 +87,7 @@ func New(o Options) *Window {
 	w.doc = edit.NewDocument(model.New("New circuit"), w.cat)
 	w.lines = lineUpOf(w.doc.Circuit(), w.cat, nil)
 	w.checker = newChecker(w.cat, w.checked)
-	w.solving = &solving{on: w}
+	w.solving = newSolving(w)
 	w.saving = newAutosaver(w)
 	w.actions = w.makeActions()
 	w.build()
@@ -253,7 +254,7 @@ func (w *Window) showStep(id model.ID) {
 
 func (w *Window) lineUpChanged() {
 	w.lines = lineUpOf(w.circuit(), w.cat, w.shownStep())
-	w.solve()
+	w.solve(0)
 	w.tools.refresh()
 	w.board.repaint()
 }

@@ -1,0 +1,13 @@
+package plot
+
+import "rinsewright/model"
+
+// ValueAt gives the values, in the units of the axes, that lie at a place of the
+// picture of width by height mm; not ok outside the axes.
+func (c Chart) ValueAt(width, height float64, at model.Point) (x, y float64, ok bool) {
+	f := c.frame(width, height)
+	if !(at.X >= f.left && at.X <= f.right && at.Y >= f.top && at.Y <= f.bottom) {
+		return 0, 0, false
+	}
+	return f.x.from + (at.X-f.left)/(f.right-f.left)*(f.x.to-f.x.from), f.y.from + (f.bottom-at.Y)/(f.bottom-f.top)*(f.y.to-f.y.from), true
+}
