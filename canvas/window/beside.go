@@ -46,7 +46,8 @@ func (b *beside) fold(away bool) {
 }
 
 func (b *beside) Layout(_ []fyne.CanvasObject, s fyne.Size) {
-	l := s.Width*b.share - barWide/2
+	// Whole units, so that no column of pixels of a picture is lost.
+	l := float32(int(s.Width*b.share - barWide/2))
 	put := func(o fyne.CanvasObject, x, w float32) {
 		o.Move(fyne.NewPos(x, 0))
 		o.Resize(fyne.NewSize(max(w, 0), s.Height))

@@ -84,7 +84,7 @@ func newFlowPanel(on *Window) *flowPanel {
 	under := func(choice *pickList, v *plotView, name string) fyne.CanvasObject {
 		return container.NewBorder(container.NewBorder(nil, nil, nil, v.save(name), choice), nil, nil, nil, v)
 	}
-	plots := container.NewGridWithColumns(2, under(p.pump, p.curve, "pump"), under(p.way, p.along, "way"))
+	plots := withLayout(halves{}, under(p.pump, p.curve, "pump"), under(p.way, p.along, "way"))
 	p.root = newBeside(left, plots, 0.45).box
 	return p
 }

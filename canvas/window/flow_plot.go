@@ -119,6 +119,23 @@ func (v *plotView) Tapped(*fyne.PointEvent) {
 	}
 }
 
+// halves gives two things a half of the width each, in whole units.
+type halves struct{}
+
+func (halves) MinSize(o []fyne.CanvasObject) fyne.Size {
+	a, b := o[0].MinSize(), o[1].MinSize()
+	return fyne.NewSize(2*max(a.Width, b.Width), max(a.Height, b.Height))
+}
+
+func (halves) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	const apart = 6
+	w := float32(int((s.Width - apart) / 2))
+	for i, x := range o {
+		x.Move(fyne.NewPos(float32(i)*(w+apart), 0))
+		x.Resize(fyne.NewSize(w, float32(int(s.Height))))
+	}
+}
+
 // save gives the button that writes the plot to a file.
 func (v *plotView) save(name string) fyne.CanvasObject {
 	var b *button

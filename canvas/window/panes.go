@@ -1,6 +1,8 @@
 package window
 
 import (
+	"math"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -104,7 +106,7 @@ func (p *panes) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 	fit := func(i int, least, most float32) float32 {
 		s := max(p.wish(i, size), least)
 		s = max(min(s, most), 0)
-		return s
+		return float32(math.Round(float64(s))) // whole units: no column of pixels of the board is lost
 	}
 	var l, r float32
 	if !p.hidden[paneLeft] {

@@ -3,6 +3,7 @@ package window
 import (
 	"context"
 	"fmt"
+	"maps"
 	"sync"
 	"time"
 
@@ -131,11 +132,13 @@ func (w *Window) flowSolved(s solved) {
 // showValues writes the chosen value beside the runs of the drawing.
 func (w *Window) showValues() {
 	values := scene.Values(w.drawn, w.values, w.system)
-	if len(values) > 0 || len(w.lines.options.Values) > 0 {
-		next := *w.lines
-		next.options.Values = values
-		w.lines = &next
+	if maps.Equal(values, w.lines.options.Values) {
+		w.board.refreshOverlay() // the legend alone
+		return
 	}
+	next := *w.lines
+	next.options.Values = values
+	w.lines = &next
 	w.board.repaint()
 }
 

@@ -263,8 +263,8 @@ func TestOpenChangeAndSaveByKeys(t *testing.T) {
 	}
 }
 
-// The flow of the step shown is solved beside the user, and Ctrl+U brings it to
-// the front.
+// The flow of the step shown is solved beside the user, Ctrl+U brings it to the
+// front, and W writes it beside the runs.
 func TestFlowIsSolvedBesideTheUser(t *testing.T) {
 	s := start(t, filepath.Join("..", "..", "assets", "demo", "oat-drink-station.circuit.json"))
 	first, n := s.wait(0, "flow of the first step", named("solved"))
@@ -276,5 +276,14 @@ func TestFlowIsSolvedBesideTheUser(t *testing.T) {
 		t.Errorf("first %v, then %v", first, second)
 	}
 	s.do("key", "ctrl+u")
-	s.settled(before)
+	shown := s.settled(before)
+
+	// W on the board writes the velocity beside the runs, for the drawing to be seen.
+	n = s.count()
+	s.do("key", "ctrl+b", "w")
+	values, _ := s.wait(n, "values beside runs", named("values"))
+	if values.text("value") != "velocity" || values.number("runs") < 10 {
+		t.Errorf("beside the runs stands %v", values)
+	}
+	s.settled(shown)
 }
