@@ -299,6 +299,30 @@ func TestMissingLeadsToItsField(t *testing.T) {
 	t.Error("nothing that is missing is listed")
 }
 
+// A run without a length leads to the place where its stretches are entered.
+func TestMissingLengthLeadsToTheStretches(t *testing.T) {
+	b := newBench(t)
+	b.station()
+	run := b.circuit().RunsAt(b.tagged("PT-101"))[0]
+	bare := model.Clone(run)
+	bare.Stretches = nil
+	if err := b.apply(model.Edit{Label: "forget", Changes: []model.Change{model.Replacing(run, bare)}}); err != nil {
+		t.Fatal(err)
+	}
+	b.flow()
+	for i, l := range b.flows.rows {
+		if l.run == nil || !l.link || !strings.HasPrefix(l.text, "Enter: ") {
+			continue
+		}
+		b.flows.list.OnSelected(i)
+		if x, ok := b.win.Canvas().Focused().(*button); !ok || x.Text != "Add stretch" {
+			t.Errorf("%s, %q leaves the focus on %T", l.name, l.text, b.win.Canvas().Focused())
+		}
+		return
+	}
+	t.Errorf("the missing length is not listed: %v", b.solution.Missing)
+}
+
 // fact gives what a row of the properties tells.
 func (b *bench) fact(label string) string {
 	b.t.Helper()

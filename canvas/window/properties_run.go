@@ -25,6 +25,9 @@ func (p *propertyPanel) runRows() {
 	add := newButton(p.on, "Add stretch", theme.ContentAddIcon(), func() {
 		p.on.try(p.on.drawing().AddStretch(id, len(run().Stretches)))
 	})
+	if f.keys["stretches"] == nil {
+		f.keys["stretches"] = add
+	}
 	f.box.Add(container.NewHBox(add))
 	f.heading("Follows from it")
 	f.fact("Length", func() string { return quantity.OptText(run().Length(), p.on.units()) })
@@ -59,6 +62,9 @@ func (p *propertyPanel) stretchTable(run func() *model.Run) {
 			return e
 		}
 		length, rise := cell("length_m"), cell("rise_m")
+		if i == 0 {
+			f.keys["stretches"] = length
+		}
 		length.onFocus = f.helpOn("Length", "Of this straight piece of tube, along its axis.")
 		rise.onFocus = f.helpOn("Rise", "Of its far end above its near end. A negative number falls: 10 m that fall 1 % rise -0.1 m.")
 		remove := newButton(p.on, "", theme.ContentRemoveIcon(), func() {
