@@ -14,6 +14,7 @@ import (
 	"rinsewright/model/circuitfile"
 	"rinsewright/model/coverage"
 	"rinsewright/model/network"
+	"rinsewright/model/network/networktest"
 	. "rinsewright/model/quantity"
 )
 
@@ -24,34 +25,34 @@ import (
 //	      H--P--X----+-----F------+------R-TA
 //	TW-VW-+                               \
 //	                                       D
-func station(t testing.TB) *sketch {
-	s := &sketch{t: t}
-	s.part("TA", "alkali-tank", "")
-	s.part("TW", "water-tank", "")
-	s.part("VA", "butterfly-valve", seats)
-	s.part("VW", "butterfly-valve", seats)
-	s.part("H", "tee", stubs)
-	s.part("X", "tee", stubs)
-	s.part("VX", "butterfly-valve", seats)
-	s.part("PS", "product-supply", "")
-	s.part("F", "filler-line", `"length_m":3,"size":"`+dn50+`","smallest_bore_mm":50`)
-	s.part("MP", "mix-proof-valve", seats)
-	s.part("U1", "product-supply", "")
-	s.part("R", "divert-valve", seats)
-	s.part("D", "sewer-drain", "")
-	s.run("TA.outlet", "VA.a", 1)
-	s.run("TW.outlet", "VW.a", 1)
-	s.run("VA.b", "H.a", 1)
-	s.run("VW.b", "H.branch", 1)
-	s.run("H.b", "X.a", 1)
-	s.run("X.branch", "VX.a", 0.5)
-	s.run("VX.b", "PS.a", 1)
-	s.run("X.b", "F.a", 1)
-	s.run("F.b", "MP.a", 1)
-	s.run("MP.b", "R.c", 1)
-	s.run("MP.c", "U1.a", 1)
-	s.run("R.a", "TA.return", 1)
-	s.run("R.b", "D.a", 1)
+func station(t testing.TB) *networktest.Sketch {
+	s := networktest.New(t)
+	s.Part("TA", "alkali-tank", "")
+	s.Part("TW", "water-tank", "")
+	s.Part("VA", "butterfly-valve", networktest.Seats)
+	s.Part("VW", "butterfly-valve", networktest.Seats)
+	s.Part("H", "tee", networktest.Stubs)
+	s.Part("X", "tee", networktest.Stubs)
+	s.Part("VX", "butterfly-valve", networktest.Seats)
+	s.Part("PS", "product-supply", "")
+	s.Part("F", "filler-line", `"length_m":3,"size":"`+networktest.DN50+`","smallest_bore_mm":50`)
+	s.Part("MP", "mix-proof-valve", networktest.Seats)
+	s.Part("U1", "product-supply", "")
+	s.Part("R", "divert-valve", networktest.Seats)
+	s.Part("D", "sewer-drain", "")
+	s.Run("TA.outlet", "VA.a", 1)
+	s.Run("TW.outlet", "VW.a", 1)
+	s.Run("VA.b", "H.a", 1)
+	s.Run("VW.b", "H.branch", 1)
+	s.Run("H.b", "X.a", 1)
+	s.Run("X.branch", "VX.a", 0.5)
+	s.Run("VX.b", "PS.a", 1)
+	s.Run("X.b", "F.a", 1)
+	s.Run("F.b", "MP.a", 1)
+	s.Run("MP.b", "R.c", 1)
+	s.Run("MP.c", "U1.a", 1)
+	s.Run("R.a", "TA.return", 1)
+	s.Run("R.b", "D.a", 1)
 	return s
 }
 
@@ -70,7 +71,7 @@ func programme() []*model.Step {
 // By hand. DN50 has a bore of 50 mm: 20 m³/h are 2.83 m/s, 5 m³/h are 0.71 m/s
 // (v = q / (π d²/4)).
 func TestStationByHand(t *testing.T) {
-	p := station(t).plant()
+	p := station(t).Plant()
 	got := coverage.Of(p, programme(), coverage.Options{Least: 1.5})
 	if !slices.Equal(got.Media, []model.Medium{model.Water, model.Alkali}) || got.Programme != "F" || len(got.Left) != 0 {
 		t.Errorf("media %v, left %v", got.Media, got.Left)
@@ -138,7 +139,7 @@ func TestStationByHand(t *testing.T) {
 // A velocity from elsewhere decides, and where nobody knows it the state is unknown,
 // not swept.
 func TestVelocityFromElsewhere(t *testing.T) {
-	p := station(t).plant()
+	p := station(t).Plant()
 	header := p.RunEdges("r00005")[0]
 	o := coverage.Options{Least: 1.5, Velocity: func(step *model.Step, edge int) (Velocity, bool) { return 1.5, step.ID == "wash" }}
 	for _, r := range coverage.Of(p, programme(), o).Rows {
@@ -151,7 +152,7 @@ func TestVelocityFromElsewhere(t *testing.T) {
 }
 
 func TestStepsLeftOut(t *testing.T) {
-	p := station(t).plant()
+	p := station(t).Plant()
 	steps := programme()
 	steps[0] = model.Clone(steps[0])
 	steps[0].Positions["VW"] = "closed"
@@ -251,7 +252,7 @@ func TestRandomStates(t *testing.T) {
 // drawRandom joins two supplies, two drains, a filler, tees and valves at random, and
 // throws the valves in four steps.
 func drawRandom(t testing.TB, r *rand.Rand) (*network.Plant, []*model.Step) {
-	s := &sketch{t: t}
+	s := networktest.New(t)
 	ports := map[string][]string{"water-supply": {"a"}, "concentrate-supply": {"a"}, "sewer-drain": {"a"}, "filler-line": {"a", "b"},
 		"tee": {"a", "b", "branch"}, "butterfly-valve": {"a", "b"}}
 	parts := [][2]string{{"X00", "filler-line"}, {"X01", "tee"}, {"X02", "tee"}, {"X07", "tee"}, {"X08", "tee"}, {"X09", "tee"}}
@@ -270,11 +271,11 @@ func drawRandom(t testing.TB, r *rand.Rand) (*network.Plant, []*model.Step) {
 	}
 	for _, part := range parts {
 		id, kind := part[0], part[1]
-		text := map[string]string{"tee": stubs, "butterfly-valve": seats, "filler-line": `"length_m":3,"size":"` + dn50 + `"`}[kind]
+		text := map[string]string{"tee": networktest.Stubs, "butterfly-valve": networktest.Seats, "filler-line": `"length_m":3,"size":"` + networktest.DN50 + `"`}[kind]
 		if kind == "tee" && r.Intn(4) == 0 {
-			text = `"size":"` + dn50 + `"` // lengths and branch unknown
+			text = `"size":"` + networktest.DN50 + `"` // lengths and branch unknown
 		}
-		s.part(id, kind, text)
+		s.Part(id, kind, text)
 		if kind == "butterfly-valve" {
 			valves = append(valves, model.ID(id))
 		}
@@ -284,11 +285,11 @@ func drawRandom(t testing.TB, r *rand.Rand) (*network.Plant, []*model.Step) {
 		}
 		if old > 0 {
 			to := take(old, len(free))
-			s.run(take(0, old), to, 1)
+			s.Run(take(0, old), to, 1)
 		}
 	}
 	for len(free) > 1 && r.Intn(5) > 0 {
-		s.run(take(0, len(free)), take(0, len(free)), 1)
+		s.Run(take(0, len(free)), take(0, len(free)), 1)
 	}
 	var steps []*model.Step
 	for i := range 4 {
@@ -305,7 +306,7 @@ func drawRandom(t testing.TB, r *rand.Rand) (*network.Plant, []*model.Step) {
 		}
 		steps = append(steps, st)
 	}
-	return s.plant(), steps
+	return s.Plant(), steps
 }
 
 // bruteForce works out what each edge gets, by medium.

@@ -89,15 +89,6 @@ func isDraw(n network.Node) bool {
 	return n.Point == network.Draw || strings.HasSuffix(n.Point, " "+network.Draw)
 }
 
-// place gives the record of an edge.
-func (w *work) place(e int) model.Place {
-	edge := &w.p.Edges[e]
-	if edge.Part != "" {
-		return model.PlaceOf(edge.Part)
-	}
-	return model.PlaceOfStretch(edge.Run, edge.Stretch)
-}
-
 // name gives the tag of a record, else its id.
 func (w *work) name(id model.ID) string {
 	switch r := w.p.Circuit.Record(id).(type) {

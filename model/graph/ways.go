@@ -84,7 +84,8 @@ func (a waiting) less(b waiting) bool {
 }
 
 // queue is a binary heap, lowest first. It is written out because the heap of the
-// standard library boxes every item.
+// standard library boxes every item, and because a generic one, which could serve
+// package lineup too, made Minimax and Farthest slower by 15 to 55 % when measured.
 type queue []waiting
 
 func (q *queue) push(x waiting) {

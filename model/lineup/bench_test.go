@@ -6,47 +6,48 @@ import (
 
 	"rinsewright/model"
 	"rinsewright/model/lineup"
+	"rinsewright/model/network/networktest"
 )
 
 // matrix is a supply header and a return header joined by rows of objects, each
 // behind shut valves, with cross joints that are open by themselves. It has about
 // as many runs as told.
-func matrix(t testing.TB, runs int) *sketch {
-	s := &sketch{t: t}
-	s.part("W", "water-supply", "")
-	s.part("D", "sewer-drain", "")
+func matrix(t testing.TB, runs int) *networktest.Sketch {
+	s := networktest.New(t)
+	s.Part("W", "water-supply", "")
+	s.Part("D", "sewer-drain", "")
 	up, down := "W.a", "D.a"
 	for i := 0; i*12 < runs; i++ {
 		n := func(letter string) string { return fmt.Sprintf("%s%05d", letter, i) }
 		for _, tee := range []string{"S", "R", "M", "N"} {
-			s.part(n(tee), "tee", stubs)
+			s.Part(n(tee), "tee", networktest.Stubs)
 		}
-		s.part(n("A"), "butterfly-valve", seats)
-		s.part(n("B"), "butterfly-valve", seats)
-		s.part(n("C"), "divert-valve", seats)
-		s.part(n("E"), "butterfly-valve", seats+`,"normal":"open"`)
-		s.part(n("K"), "cap", `"size":"`+dn50+`"`)
-		s.part(n("F"), "filler-line", `"length_m":3`)
-		s.run(up, n("S")+".a", 2)
-		s.run(down, n("R")+".b", 2)
+		s.Part(n("A"), "butterfly-valve", networktest.Seats)
+		s.Part(n("B"), "butterfly-valve", networktest.Seats)
+		s.Part(n("C"), "divert-valve", networktest.Seats)
+		s.Part(n("E"), "butterfly-valve", networktest.Seats+`,"normal":"open"`)
+		s.Part(n("K"), "cap", `"size":"`+networktest.DN50+`"`)
+		s.Part(n("F"), "filler-line", `"length_m":3`)
+		s.Run(up, n("S")+".a", 2)
+		s.Run(down, n("R")+".b", 2)
 		up, down = n("S")+".b", n("R")+".a"
-		s.run(n("S")+".branch", n("A")+".a", 1)
-		s.run(n("A")+".b", n("M")+".a", 1)
-		s.run(n("M")+".b", n("F")+".a", 1)
-		s.run(n("F")+".b", n("N")+".a", 1)
-		s.run(n("N")+".b", n("C")+".c", 1)
-		s.run(n("C")+".a", n("B")+".a", 1)
-		s.run(n("C")+".b", n("K")+".a", 1)
-		s.run(n("B")+".b", n("R")+".branch", 1)
-		s.run(n("M")+".branch", n("E")+".a", 1)
-		s.run(n("E")+".b", n("N")+".branch", 1) // round the object: to be shut
+		s.Run(n("S")+".branch", n("A")+".a", 1)
+		s.Run(n("A")+".b", n("M")+".a", 1)
+		s.Run(n("M")+".b", n("F")+".a", 1)
+		s.Run(n("F")+".b", n("N")+".a", 1)
+		s.Run(n("N")+".b", n("C")+".c", 1)
+		s.Run(n("C")+".a", n("B")+".a", 1)
+		s.Run(n("C")+".b", n("K")+".a", 1)
+		s.Run(n("B")+".b", n("R")+".branch", 1)
+		s.Run(n("M")+".branch", n("E")+".a", 1)
+		s.Run(n("E")+".b", n("N")+".branch", 1) // round the object: to be shut
 	}
 	return s
 }
 
 func BenchmarkFind(b *testing.B) {
 	for _, runs := range []int{100, 1000, 10000} {
-		p := matrix(b, runs).plant()
+		p := matrix(b, runs).Plant()
 		rows := (runs + 11) / 12
 		// The last row, to which the flow passes the whole header; and one in the
 		// middle, with half of the header a dead leg, which no other row mends.

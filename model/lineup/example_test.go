@@ -10,7 +10,7 @@ import (
 // A short way by two valves and a long one by two others lead to the drain; product
 // lies behind a bend.
 func ExampleFind() {
-	p := twoWays(&testing.T{}).plant()
+	p := twoWays(&testing.T{}).Plant()
 	proposals, err := lineup.Find(p, lineup.Ask{Source: "W", Destination: "D"})
 	if err != nil {
 		fmt.Println(err)

@@ -9,6 +9,7 @@ import (
 	"rinsewright/model"
 	"rinsewright/model/lineup"
 	"rinsewright/model/network"
+	"rinsewright/model/network/networktest"
 )
 
 // Every proposal, put into a step, is a line-up that does what was asked for, and
@@ -18,7 +19,7 @@ func TestProposalsServe(t *testing.T) {
 	for seed := range int64(800) {
 		r := rand.New(rand.NewSource(seed))
 		d := drawRandom(t, r, 8+r.Intn(16))
-		p := d.plant()
+		p := d.Plant()
 		d.ask.Most = 4
 		got, err := lineup.Find(p, d.ask)
 		if err != nil {
@@ -97,37 +98,37 @@ func serves(t *testing.T, p *network.Plant, ask lineup.Ask, x *lineup.Proposal, 
 
 // twoWays is a supply and a drain with a short way by V1 and V2 and a long one by
 // V3 and V4, and a bend between the short way and product.
-func twoWays(t testing.TB) *sketch {
-	s := &sketch{t: t}
-	s.part("W", "water-supply", "")
-	s.part("D", "sewer-drain", "")
-	s.part("PS", "product-supply", "")
-	s.part("A", "tee", stubs)
-	s.part("B", "tee", stubs)
-	s.part("C", "tee", stubs)
-	s.part("V1", "butterfly-valve", seats)
-	s.part("V2", "butterfly-valve", seats)
-	s.part("V3", "butterfly-valve", seats)
-	s.part("SB", "swing-bend", seats)
-	s.run("W.a", "A.a", 1)
-	s.run("A.b", "V1.a", 1)
-	s.run("V1.b", "C.a", 1)
-	s.run("C.b", "V2.a", 1)
-	s.run("C.branch", "SB.a", 0.5)
-	s.run("SB.b", "PS.a", 0.5)
-	s.run("V2.b", "B.a", 1)
-	s.part("V4", "butterfly-valve", seats)
-	s.run("A.branch", "V3.a", 0.3)
-	s.run("V3.b", "V4.a", 20)
-	s.run("V4.b", "B.branch", 0.3)
-	s.run("B.b", "D.a", 1)
+func twoWays(t testing.TB) *networktest.Sketch {
+	s := networktest.New(t)
+	s.Part("W", "water-supply", "")
+	s.Part("D", "sewer-drain", "")
+	s.Part("PS", "product-supply", "")
+	s.Part("A", "tee", networktest.Stubs)
+	s.Part("B", "tee", networktest.Stubs)
+	s.Part("C", "tee", networktest.Stubs)
+	s.Part("V1", "butterfly-valve", networktest.Seats)
+	s.Part("V2", "butterfly-valve", networktest.Seats)
+	s.Part("V3", "butterfly-valve", networktest.Seats)
+	s.Part("SB", "swing-bend", networktest.Seats)
+	s.Run("W.a", "A.a", 1)
+	s.Run("A.b", "V1.a", 1)
+	s.Run("V1.b", "C.a", 1)
+	s.Run("C.b", "V2.a", 1)
+	s.Run("C.branch", "SB.a", 0.5)
+	s.Run("SB.b", "PS.a", 0.5)
+	s.Run("V2.b", "B.a", 1)
+	s.Part("V4", "butterfly-valve", networktest.Seats)
+	s.Run("A.branch", "V3.a", 0.3)
+	s.Run("V3.b", "V4.a", 20)
+	s.Run("V4.b", "B.branch", 0.3)
+	s.Run("B.b", "D.a", 1)
 	return s
 }
 
 // By hand, in m, with 0.2 m of stub, half of the run of a tee and of valve seats:
 // the short way is 6 of tube, 2×0.2 of valves and 3×0.2 of tees long.
 func TestTwoWays(t *testing.T) {
-	p := twoWays(t).plant()
+	p := twoWays(t).Plant()
 	got, err := lineup.Find(p, lineup.Ask{Source: "W", Destination: "D"})
 	if err != nil {
 		t.Fatal(err)
@@ -160,7 +161,7 @@ func TestTwoWays(t *testing.T) {
 func TestWhatIsInTheWay(t *testing.T) {
 	for _, c := range []struct {
 		name string
-		draw func(s *sketch)
+		draw func(s *networktest.Sketch)
 		ask  lineup.Ask
 		want string
 		at   model.ID
@@ -168,57 +169,57 @@ func TestWhatIsInTheWay(t *testing.T) {
 		{"kept shut", nil, lineup.Ask{Keep: map[model.ID]string{"V1": "closed", "V3": "closed", "V4": "closed"}}, "but through V1, which is kept closed", "V1"},
 		{"left alone", nil, lineup.Ask{Avoid: []model.ID{"V2", "V3", "V4"}}, "but through V2, which is to be left alone", "V2"},
 		{"an open bend to product", nil, lineup.Ask{Keep: map[model.ID]string{"SB": "joined", "V3": "closed"}}, "liquid would reach PS, which holds product: no position of SB", "SB"},
-		{"nothing joined", func(s *sketch) { s.part("X", "sewer-drain", "") }, lineup.Ask{Destination: "X"}, "nothing joins W to X", "X"},
-		{"a filler on a spur", func(s *sketch) {
-			s.part("F", "filler-line", `"length_m":3`)
-			s.part("E", "tee", stubs)
-			s.part("G", "tee", stubs)
-			s.run("E.a", "G.a", 1)
-			s.run("E.b", "F.a", 1)
-			s.run("E.branch", "F.b", 1)
-			s.part("H", "tee", stubs)
-			s.run("G.b", "H.b", 1)
+		{"nothing joined", func(s *networktest.Sketch) { s.Part("X", "sewer-drain", "") }, lineup.Ask{Destination: "X"}, "nothing joins W to X", "X"},
+		{"a filler on a spur", func(s *networktest.Sketch) {
+			s.Part("F", "filler-line", `"length_m":3`)
+			s.Part("E", "tee", networktest.Stubs)
+			s.Part("G", "tee", networktest.Stubs)
+			s.Run("E.a", "G.a", 1)
+			s.Run("E.b", "F.a", 1)
+			s.Run("E.branch", "F.b", 1)
+			s.Part("H", "tee", networktest.Stubs)
+			s.Run("G.b", "H.b", 1)
 		}, lineup.Ask{Through: []model.ID{"F"}}, "passes F: nothing joins them", "F"},
-		{"another object on the only way", func(s *sketch) {
-			s.part("F", "filler-line", `"length_m":3`)
-			s.part("Y", "sewer-drain", "")
-			s.part("Z", "water-supply", "")
-			s.run("Z.a", "F.a", 1)
-			s.run("F.b", "Y.a", 1)
+		{"another object on the only way", func(s *networktest.Sketch) {
+			s.Part("F", "filler-line", `"length_m":3`)
+			s.Part("Y", "sewer-drain", "")
+			s.Part("Z", "water-supply", "")
+			s.Run("Z.a", "F.a", 1)
+			s.Run("F.b", "Y.a", 1)
 		}, lineup.Ask{Source: "Z", Destination: "Y"}, "but through F, which is not to be washed", "F"},
 		{"no source", nil, lineup.Ask{Source: "-"}, "the source - is not in the circuit", ""},
-		{"in a wrong order", func(s *sketch) {
-			s.part("F", "filler-line", `"length_m":3`)
-			s.part("G", "filler-line", `"length_m":3`)
-			s.part("Y", "sewer-drain", "")
-			s.part("Z", "water-supply", "")
-			s.run("Z.a", "F.a", 1)
-			s.run("F.b", "G.a", 1)
-			s.run("G.b", "Y.a", 1)
+		{"in a wrong order", func(s *networktest.Sketch) {
+			s.Part("F", "filler-line", `"length_m":3`)
+			s.Part("G", "filler-line", `"length_m":3`)
+			s.Part("Y", "sewer-drain", "")
+			s.Part("Z", "water-supply", "")
+			s.Run("Z.a", "F.a", 1)
+			s.Run("F.b", "G.a", 1)
+			s.Run("G.b", "Y.a", 1)
 		}, lineup.Ask{Source: "Z", Destination: "Y", Through: []model.ID{"G", "F"}, Ordered: true}, "through G, F, in this order, to Y", "G"},
-		{"a sewer left open", func(s *sketch) {
-			s.part("T", "tee", stubs)
-			s.part("Y", "sewer-drain", "")
-			s.part("Y2", "sewer-drain", "")
-			s.part("Z", "water-supply", "")
-			s.run("Z.a", "T.a", 1)
-			s.run("T.b", "Y.a", 1)
-			s.run("T.branch", "Y2.a", 1)
+		{"a sewer left open", func(s *networktest.Sketch) {
+			s.Part("T", "tee", networktest.Stubs)
+			s.Part("Y", "sewer-drain", "")
+			s.Part("Y2", "sewer-drain", "")
+			s.Part("Z", "water-supply", "")
+			s.Run("Z.a", "T.a", 1)
+			s.Run("T.b", "Y.a", 1)
+			s.Run("T.branch", "Y2.a", 1)
 		}, lineup.Ask{Source: "Z", Destination: "Y"}, "liquid would reach Y2, which leads to sewer: no valve lies between", "Y2"},
-		{"one valve two ways", func(s *sketch) {
+		{"one valve two ways", func(s *networktest.Sketch) {
 			// The filler's feed and return both want the common port of one divert valve.
-			s.part("F", "filler-line", `"length_m":3`)
-			s.part("DV", "divert-valve", seats)
-			s.part("Q", "water-supply", "")
-			s.part("R", "sewer-drain", "")
-			s.part("T", "tee", stubs)
-			s.part("U", "tee", stubs)
-			s.run("Q.a", "T.a", 1)
-			s.run("T.b", "DV.a", 1)
-			s.run("T.branch", "U.a", 1)
-			s.run("DV.c", "F.a", 1)
-			s.run("F.b", "DV.b", 1)
-			s.run("U.b", "R.a", 1)
+			s.Part("F", "filler-line", `"length_m":3`)
+			s.Part("DV", "divert-valve", networktest.Seats)
+			s.Part("Q", "water-supply", "")
+			s.Part("R", "sewer-drain", "")
+			s.Part("T", "tee", networktest.Stubs)
+			s.Part("U", "tee", networktest.Stubs)
+			s.Run("Q.a", "T.a", 1)
+			s.Run("T.b", "DV.a", 1)
+			s.Run("T.branch", "U.a", 1)
+			s.Run("DV.c", "F.a", 1)
+			s.Run("F.b", "DV.b", 1)
+			s.Run("U.b", "R.a", 1)
 		}, lineup.Ask{Source: "Q", Destination: "R", Through: []model.ID{"F"}}, "no way from Q to R passes F: it hangs on a single line", "F"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -232,7 +233,7 @@ func TestWhatIsInTheWay(t *testing.T) {
 			if c.ask.Destination == "" {
 				c.ask.Destination = "D"
 			}
-			got, err := lineup.Find(s.plant(), c.ask)
+			got, err := lineup.Find(s.Plant(), c.ask)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -245,20 +246,20 @@ func TestWhatIsInTheWay(t *testing.T) {
 
 // What is to be washed lies on the way; what liquid may reach besides does not.
 func TestThroughAndMay(t *testing.T) {
-	s := &sketch{t: t}
-	s.part("W", "water-supply", "")
-	s.part("D", "sewer-drain", "")
-	s.part("DV", "divert-valve", seats)
-	s.part("F", "filler-line", `"length_m":3`)
-	s.part("T", "tee", stubs)
-	s.part("U", "tee", stubs)
-	s.run("W.a", "T.a", 1)
-	s.run("T.b", "DV.a", 1)
-	s.run("T.branch", "U.branch", 1)
-	s.run("DV.c", "F.a", 1)
-	s.run("F.b", "U.a", 1)
-	s.run("U.b", "D.a", 1)
-	p := s.plant()
+	s := networktest.New(t)
+	s.Part("W", "water-supply", "")
+	s.Part("D", "sewer-drain", "")
+	s.Part("DV", "divert-valve", networktest.Seats)
+	s.Part("F", "filler-line", `"length_m":3`)
+	s.Part("T", "tee", networktest.Stubs)
+	s.Part("U", "tee", networktest.Stubs)
+	s.Run("W.a", "T.a", 1)
+	s.Run("T.b", "DV.a", 1)
+	s.Run("T.branch", "U.branch", 1)
+	s.Run("DV.c", "F.a", 1)
+	s.Run("F.b", "U.a", 1)
+	s.Run("U.b", "D.a", 1)
+	p := s.Plant()
 	got, err := lineup.Find(p, lineup.Ask{Source: "W", Destination: "D", Through: []model.ID{"F"}, Keep: map[model.ID]string{"DV": "to-a"}})
 	if err != nil || !got[0].Found {
 		t.Fatal(err, got[0].Missing)
@@ -275,7 +276,7 @@ func TestThroughAndMay(t *testing.T) {
 }
 
 func TestAskThatCannotBePut(t *testing.T) {
-	p := twoWays(t).plant()
+	p := twoWays(t).Plant()
 	for _, ask := range []lineup.Ask{
 		{Through: []model.ID{"nowhere"}},
 		{Avoid: []model.ID{"nowhere"}},

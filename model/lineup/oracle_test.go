@@ -10,12 +10,13 @@ import (
 	"rinsewright/model"
 	"rinsewright/model/lineup"
 	"rinsewright/model/network"
+	"rinsewright/model/network/networktest"
 )
 
 // random is a small circuit with one supply, one drain and a few parts joined at
 // random, and an ask for it.
 type random struct {
-	*sketch
+	*networktest.Sketch
 	r     *rand.Rand
 	free  []string
 	kinds map[string]string
@@ -30,13 +31,13 @@ var portsOf = map[string][]string{
 }
 
 func drawRandom(t testing.TB, r *rand.Rand, parts int) *random {
-	d := &random{sketch: &sketch{t: t}, r: r, kinds: map[string]string{}}
-	d.part("W", "water-supply", "")
-	d.part("D", "sewer-drain", "")
-	d.part("T1", "tee", stubs)
-	d.part("T2", "tee", stubs)
-	d.run("W.a", "T1.a", 1)
-	d.run("T2.a", "D.a", 1)
+	d := &random{Sketch: networktest.New(t), r: r, kinds: map[string]string{}}
+	d.Part("W", "water-supply", "")
+	d.Part("D", "sewer-drain", "")
+	d.Part("T1", "tee", networktest.Stubs)
+	d.Part("T2", "tee", networktest.Stubs)
+	d.Run("W.a", "T1.a", 1)
+	d.Run("T2.a", "D.a", 1)
 	d.free = []string{"T1.b", "T1.branch", "T2.b", "T2.branch"}
 	choice := slices.Repeat([]string{"tee", "tee", "butterfly-valve", "butterfly-valve", "divert-valve", "mix-proof-valve"}, 4)
 	choice = append(choice, "swing-bend", "swing-bend", "filler-line", "filler-line", "process-vessel", "balance-tank", "check-valve", "centrifugal-pump",
@@ -84,25 +85,25 @@ func (d *random) add(id, kind string) {
 	text := ""
 	switch kind {
 	case "tee":
-		text = stubs
+		text = networktest.Stubs
 	case "butterfly-valve":
-		text = seats + fmt.Sprintf(`,"normal":%q`, []string{"open", "closed"}[d.r.Intn(2)])
+		text = networktest.Seats + fmt.Sprintf(`,"normal":%q`, []string{"open", "closed"}[d.r.Intn(2)])
 	case "divert-valve":
-		text = seats + fmt.Sprintf(`,"normal":%q`, []string{"to-a", "to-b"}[d.r.Intn(2)])
+		text = networktest.Seats + fmt.Sprintf(`,"normal":%q`, []string{"to-a", "to-b"}[d.r.Intn(2)])
 	case "mix-proof-valve", "swing-bend":
-		text = seats
+		text = networktest.Seats
 	case "filler-line":
 		text = `"length_m":3`
 	}
-	d.part(id, kind, text)
+	d.Part(id, kind, text)
 	d.kinds[id] = kind
 	old := len(d.free)
 	for _, p := range portsOf[kind] {
 		d.free = append(d.free, id+"."+p)
 	}
 	if kind == "process-vessel" && d.r.Intn(2) == 0 {
-		d.part(id+"S", "spray-ball", "")
-		d.run(id+"S.out", id+".spray", 0)
+		d.Part(id+"S", "spray-ball", "")
+		d.Run(id+"S.out", id+".spray", 0)
 		for i, p := range d.free {
 			if p == id+".spray" {
 				d.free[i] = id + "S.a"
@@ -125,7 +126,7 @@ func (d *random) take() string {
 	return p
 }
 
-func (d *random) join(a, b string) { d.run(a, b, float64(1+d.r.Intn(40))/10) }
+func (d *random) join(a, b string) { d.Run(a, b, float64(1+d.r.Intn(40))/10) }
 
 // oracle tries every position of every valve.
 type oracle struct {
@@ -237,7 +238,7 @@ func (o *oracle) passes(r *network.Route) bool {
 				continue
 			}
 			// An inlet of a vessel with a spray device takes no way but by the device;
-			// a valve that is left alone none through its seats.
+			// a valve that is left alone none through its networktest.Seats.
 			if p.Nodes[far].Point == network.Inside && o.sprayed[d.Part] && slices.Contains(o.ask.Through, d.Part) && p.Nodes[n].Point != "spray" {
 				continue
 			}
@@ -269,7 +270,7 @@ func TestBestOfAllPositions(t *testing.T) {
 	for seed := range int64(1200) {
 		r := rand.New(rand.NewSource(seed))
 		d := drawRandom(t, r, 5+r.Intn(12))
-		p := d.plant()
+		p := d.Plant()
 		o := newOracle(d, p)
 		want, serves := o.best()
 		got, err := lineup.Find(p, d.ask)

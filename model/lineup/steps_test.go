@@ -8,6 +8,7 @@ import (
 
 	"rinsewright/model"
 	"rinsewright/model/lineup"
+	"rinsewright/model/network/networktest"
 )
 
 // The steam valve that the demo's heated steps open is found, and the drain step of
@@ -51,13 +52,13 @@ func TestHeatingAndEmptyingOfDemo(t *testing.T) {
 
 // A heater without a steam supply stays cold.
 func TestColdHeater(t *testing.T) {
-	s := &sketch{t: t}
-	s.part("W", "water-supply", "")
-	s.part("E", "plate-heater", `"size":"`+dn50+`"`)
-	s.part("D", "sewer-drain", "")
-	s.run("W.a", "E.a", 1)
-	s.run("E.b", "D.a", 1)
-	p := s.plant()
+	s := networktest.New(t)
+	s.Part("W", "water-supply", "")
+	s.Part("E", "plate-heater", `"size":"`+networktest.DN50+`"`)
+	s.Part("D", "sewer-drain", "")
+	s.Run("W.a", "E.a", 1)
+	s.Run("E.b", "D.a", 1)
+	p := s.Plant()
 	moved, cold := lineup.Heating(p, p.Route(p.LineUp(&model.Step{Source: "W", Destination: "D"})))
 	if len(moved) > 0 || !slices.Equal(cold, []model.ID{"E"}) {
 		t.Errorf("moved %v, cold %v", moved, cold)
@@ -65,26 +66,26 @@ func TestColdHeater(t *testing.T) {
 }
 
 // twoTanks is an alkali and a water tank, each behind a valve on one header.
-func twoTanks(t testing.TB) *sketch {
-	s := &sketch{t: t}
-	s.part("TA", "alkali-tank", "")
-	s.part("TW", "water-tank", "")
-	s.part("VA", "butterfly-valve", seats+`,"actuation":"manual"`)
-	s.part("VW", "butterfly-valve", seats)
-	s.part("H", "tee", stubs)
-	s.part("P", "centrifugal-pump", "")
-	s.part("D", "sewer-drain", "")
-	s.run("TA.outlet", "VA.a", 1)
-	s.run("TW.outlet", "VW.a", 1)
-	s.run("VA.b", "H.a", 1)
-	s.run("VW.b", "H.branch", 1)
-	s.run("H.b", "P.a", 1)
-	s.run("P.b", "D.a", 1)
+func twoTanks(t testing.TB) *networktest.Sketch {
+	s := networktest.New(t)
+	s.Part("TA", "alkali-tank", "")
+	s.Part("TW", "water-tank", "")
+	s.Part("VA", "butterfly-valve", networktest.Seats+`,"actuation":"manual"`)
+	s.Part("VW", "butterfly-valve", networktest.Seats)
+	s.Part("H", "tee", networktest.Stubs)
+	s.Part("P", "centrifugal-pump", "")
+	s.Part("D", "sewer-drain", "")
+	s.Run("TA.outlet", "VA.a", 1)
+	s.Run("TW.outlet", "VW.a", 1)
+	s.Run("VA.b", "H.a", 1)
+	s.Run("VW.b", "H.branch", 1)
+	s.Run("H.b", "P.a", 1)
+	s.Run("P.b", "D.a", 1)
 	return s
 }
 
 func TestSwitchingList(t *testing.T) {
-	p := twoTanks(t).plant()
+	p := twoTanks(t).Plant()
 	step := func(order int, name string, source model.ID, open ...model.ID) *model.Step {
 		s := &model.Step{ID: model.ID(name), Order: order, Name: name, Source: source, Destination: "D", Positions: map[model.ID]string{}, Running: []model.ID{"P"}}
 		for _, id := range open {
