@@ -34,10 +34,6 @@ func (f *draft) record(id model.ID) model.Record {
 
 func (f *draft) part(id model.ID) model.Part { p, _ := f.record(id).(model.Part); return p }
 func (f *draft) run(id model.ID) *model.Run  { r, _ := f.record(id).(*model.Run); return r }
-func (f *draft) step(id model.ID) *model.Step {
-	s, _ := f.record(id).(*model.Step)
-	return s
-}
 
 func (f *draft) put(r model.Record) { f.set(r.RecordID(), r) }
 

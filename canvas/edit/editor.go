@@ -163,6 +163,9 @@ func (e *Editor) Handle(ev Event) Redraw {
 	if ev.Kind != Leave {
 		e.pointer = ev
 	}
+	if ev.Kind == Key && ev.Key == KeyEscape && e.Busy() {
+		ev.Kind = Cancel // a gesture has one way to end without effect
+	}
 	e.state = e.state.handle(e, ev)
 	if e.Circuit() != before {
 		return RedrawAll

@@ -40,10 +40,6 @@ func (s panDragging) handle(e *Editor, ev Event) state {
 		}
 	case Release, Cancel:
 		return s.back
-	case Key:
-		if ev.Key == KeyEscape {
-			return s.back
-		}
 	}
 	return s
 }

@@ -77,6 +77,13 @@ func (g ghost) keyed(key string) ghost {
 	return g
 }
 
+// show previews the part under the pointer and gives what it would join.
+func (g ghost) show(e *Editor, ev Event) *Hit {
+	edit, target, err := g.edit(e, ev)
+	e.try(edit, err)
+	return target
+}
+
 // placeIdle has a part under the pointer that a click places.
 type placeIdle struct {
 	ghost
@@ -115,9 +122,7 @@ func (s placeIdle) handle(e *Editor, ev Event) state {
 }
 
 func (s placeIdle) show(e *Editor, ev Event) state {
-	edit, target, err := s.ghost.edit(e, ev)
-	e.try(edit, err)
-	s.target = target
+	s.target = s.ghost.show(e, ev)
 	return s
 }
 
@@ -159,9 +164,6 @@ func (s placeDragging) handle(e *Editor, ev Event) state {
 		return selectIdle{}
 	case Key:
 		switch ev.Key {
-		case KeyEscape:
-			e.setPreview(model.Edit{})
-			return selectIdle{}
 		case KeyTurn, KeyMirror:
 			s.ghost = s.ghost.keyed(ev.Key)
 			return s.show(e, ev)
@@ -171,9 +173,7 @@ func (s placeDragging) handle(e *Editor, ev Event) state {
 }
 
 func (s placeDragging) show(e *Editor, ev Event) state {
-	edit, target, err := s.ghost.edit(e, ev)
-	e.try(edit, err)
-	s.target = target
+	s.target = s.ghost.show(e, ev)
 	return s
 }
 

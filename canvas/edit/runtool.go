@@ -181,8 +181,6 @@ func (s runDrawing) handle(e *Editor, ev Event) state {
 		return s.cancel(e)
 	case Key:
 		switch ev.Key {
-		case KeyEscape:
-			return s.cancel(e)
 		case KeyEnter:
 			return s.endLoose(e)
 		case KeyBackspace:

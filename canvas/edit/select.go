@@ -116,10 +116,6 @@ func (s selectPointing) handle(e *Editor, ev Event) state {
 		return selectIdle{}
 	case Cancel:
 		return selectIdle{}
-	case Key:
-		if ev.Key == KeyEscape {
-			return selectIdle{}
-		}
 	}
 	return s
 }
@@ -201,11 +197,6 @@ func (s selectMoving) handle(e *Editor, ev Event) state {
 	case Cancel:
 		e.setPreview(model.Edit{})
 		return selectIdle{}
-	case Key:
-		if ev.Key == KeyEscape {
-			e.setPreview(model.Edit{})
-			return selectIdle{}
-		}
 	}
 	return s
 }
@@ -254,11 +245,6 @@ func (s selectBend) handle(e *Editor, ev Event) state {
 	case Cancel:
 		e.setPreview(model.Edit{})
 		return selectIdle{}
-	case Key:
-		if ev.Key == KeyEscape {
-			e.setPreview(model.Edit{})
-			return selectIdle{}
-		}
 	}
 	return s
 }
@@ -331,11 +317,6 @@ func (s selectBand) handle(e *Editor, ev Event) state {
 	case Cancel:
 		e.doc.Select(s.before...)
 		return selectIdle{}
-	case Key:
-		if ev.Key == KeyEscape {
-			e.doc.Select(s.before...)
-			return selectIdle{}
-		}
 	}
 	return s
 }
