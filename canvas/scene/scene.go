@@ -19,12 +19,18 @@ import (
 // product lines that are open to a supply of product.
 func Of(plant *network.Plant, step *model.Step) draw.Options {
 	lineUp := plant.LineUp(step)
-	opt := draw.Options{Positions: lineUp.Positions, Levels: restLevels(plant.Circuit)}
 	if step == nil {
-		return opt
+		return draw.Options{Positions: lineUp.Positions, Levels: restLevels(plant.Circuit)}
 	}
-	s := newScene(plant, lineUp)
-	s.route()
+	return OfRoute(plant, plant.Route(lineUp))
+}
+
+// OfRoute is [Of] for a step whose route is known already.
+func OfRoute(plant *network.Plant, route *network.Route) draw.Options {
+	step := route.LineUp.Step
+	opt := draw.Options{Positions: route.LineUp.Positions, Levels: restLevels(plant.Circuit)}
+	s := newScene(plant, route.LineUp)
+	s.route(route)
 	switch step.Purpose.Or("") {
 	case model.Drain:
 		s.drain()
@@ -54,8 +60,7 @@ func newScene(plant *network.Plant, lineUp *network.LineUp) *scene {
 }
 
 // route shows what the step itself moves and wets.
-func (s *scene) route() {
-	r := s.plant.Route(s.lineUp)
+func (s *scene) route(r *network.Route) {
 	medium := s.step.Medium.Or("")
 	for e := range s.flow {
 		switch {

@@ -33,10 +33,12 @@ type shownLineUp struct {
 // lineUpOf works out what a step does; step nil is the circuit at rest.
 func lineUpOf(c *model.Circuit, cat *catalogue.Catalogue, step *model.Step) *shownLineUp {
 	l := &shownLineUp{circuit: c, step: step, plant: network.Build(c, cat)}
-	l.options = scene.Of(l.plant, step)
-	if step != nil {
-		l.route = l.plant.Route(l.plant.LineUp(step))
+	if step == nil {
+		l.options = scene.Of(l.plant, nil)
+		return l
 	}
+	l.route = l.plant.Route(l.plant.LineUp(step))
+	l.options = scene.OfRoute(l.plant, l.route)
 	return l
 }
 
