@@ -66,6 +66,3 @@ func (k *checker) stop() {
 	}
 	k.cancel, k.wanted = nil, nil
 }
-
-// busy says whether a result is awaited.
-func (k *checker) busy() bool { return k.wanted != nil }

@@ -88,10 +88,10 @@ func TestPumpCurve(t *testing.T) {
 	type numbers struct{ flow, head string }
 	for i, x := range []numbers{{"0", "40"}, {"20", "32"}} {
 		add()
-		flow, head := fields(i)
+		flow, _ := fields(i)
 		flow.SetText(x.flow)
 		flow.commit()
-		_, head = fields(i) // the form is made anew with the first number
+		_, head := fields(i) // the form is made anew with the first number
 		head.SetText(x.head)
 		head.commit()
 	}

@@ -111,5 +111,5 @@ func (d *findingDetail) pair(name, text string) {
 	}
 	l := widget.NewLabel(text)
 	l.Wrapping = fyne.TextWrapWord
-	d.box.Add(container.New(tight{}, quiet(name), l))
+	d.box.Add(container.New(tight, quiet(name), l))
 }

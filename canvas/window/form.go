@@ -165,7 +165,7 @@ func (f *form) fact(label string, value func() string) {
 func (f *form) listing(label string, value func() string) {
 	v := widget.NewLabel("")
 	v.Wrapping = fyne.TextWrapWord
-	f.box.Add(container.New(tight{}, quiet(label), v))
+	f.box.Add(container.New(tight, quiet(label), v))
 	refresh := func() {
 		if t := value(); t != v.Text {
 			v.SetText(t)

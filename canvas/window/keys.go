@@ -122,7 +122,7 @@ func (w *Window) focusProperties() {
 
 // gotoProperty selects a record and puts the caret into the field of a property.
 func (w *Window) gotoProperty(id model.ID, key string) {
-	f := w.props.form
+	var f *form
 	if w.circuit().Step(id) != nil {
 		w.tabs.pick(2)
 		w.showStep(id)

@@ -8,24 +8,26 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// tight stacks objects without the gaps of a box, for a title and its subtitle.
-type tight struct{}
+// stack lays objects under one another without the gaps of a box. Its number is
+// how far each reaches into the one before.
+type stack float32
 
-const tightBy = 8
+// tight is for a title and its subtitle.
+const tight stack = 8
 
-func (tight) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	s := fyne.NewSize(0, tightBy)
+func (by stack) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	s := fyne.NewSize(0, float32(by))
 	for _, o := range objects {
 		if o.Visible() {
 			m := o.MinSize()
 			s.Width = max(s.Width, m.Width)
-			s.Height += m.Height - tightBy
+			s.Height += m.Height - float32(by)
 		}
 	}
 	return s
 }
 
-func (tight) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+func (by stack) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	y := float32(0)
 	for _, o := range objects {
 		if !o.Visible() {
@@ -34,7 +36,7 @@ func (tight) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		h := o.MinSize().Height
 		o.Move(fyne.NewPos(0, y))
 		o.Resize(fyne.NewSize(size.Width, h))
-		y += h - tightBy
+		y += h - float32(by)
 	}
 }
 
@@ -48,18 +50,6 @@ func (sidePadding) MinSize(o []fyne.CanvasObject) fyne.Size {
 func (sidePadding) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	o[0].Move(fyne.NewPos(2, 4))
 	o[0].Resize(fyne.NewSize(size.Width-12, size.Height-8))
-}
-
-// leastHeight keeps room for text that comes and goes.
-type leastHeight float32
-
-func (h leastHeight) MinSize(o []fyne.CanvasObject) fyne.Size { return fyne.NewSize(0, float32(h)) }
-
-func (h leastHeight) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	for _, x := range o {
-		x.Move(fyne.NewPos(0, 0))
-		x.Resize(size)
-	}
 }
 
 // fixedWidth gives an object a width of its own choosing.

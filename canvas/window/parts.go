@@ -29,7 +29,7 @@ type partsPanel struct {
 }
 
 func newPartsPanel(on *Window) *partsPanel {
-	p := &partsPanel{on: on, search: newSearchEntry("Search parts"), list: container.New(listLayout{})}
+	p := &partsPanel{on: on, search: newSearchEntry("Search parts"), list: container.New(stack(0))}
 	p.search.OnChanged = func(string) { p.filter() }
 	p.search.OnSubmitted = func(string) {
 		if len(p.shown) > 0 && strings.TrimSpace(p.search.Text) != "" {
@@ -199,32 +199,5 @@ func (p *partsPanel) step(from *partRow, by int) {
 			p.scroll.Offset.Y = low
 		}
 		p.scroll.Refresh()
-	}
-}
-
-// listLayout stacks visible objects without gaps.
-type listLayout struct{}
-
-func (listLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	var s fyne.Size
-	for _, o := range objects {
-		if o.Visible() {
-			s.Height += o.MinSize().Height
-			s.Width = max(s.Width, o.MinSize().Width)
-		}
-	}
-	return s
-}
-
-func (listLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	y := float32(0)
-	for _, o := range objects {
-		if !o.Visible() {
-			continue
-		}
-		h := o.MinSize().Height
-		o.Move(fyne.NewPos(0, y))
-		o.Resize(fyne.NewSize(size.Width, h))
-		y += h
 	}
 }

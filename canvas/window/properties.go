@@ -41,7 +41,7 @@ func newPropertyPanel(on *Window) *propertyPanel {
 	p.help.Wrapping = fyne.TextWrapWord
 	p.help.SizeName = theme.SizeNameCaptionText
 	p.scroll = container.NewVScroll(container.NewVBox())
-	head := container.New(tight{}, p.title, p.sub)
+	head := container.New(tight, p.title, p.sub)
 	p.foot = container.NewVBox(widget.NewSeparator(), p.help)
 	p.foot.Hide()
 	foot := p.foot
