@@ -223,10 +223,13 @@ func Polyline(points []model.Point) []catalogue.Segment {
 }
 
 // Box gives the closed figure of a rectangle.
-func Box(r place.Rect) []catalogue.Segment {
+func Box(r place.Rect) []catalogue.Segment { return Across(r.Min, r.Max) }
+
+// Across gives the closed figure of the upright rectangle on a diagonal.
+func Across(a, b model.Point) []catalogue.Segment {
 	return []catalogue.Segment{
-		MoveTo(r.Min), LineTo(model.Point{X: r.Max.X, Y: r.Min.Y}),
-		LineTo(r.Max), LineTo(model.Point{X: r.Min.X, Y: r.Max.Y}), Close(),
+		MoveTo(a), LineTo(model.Point{X: b.X, Y: a.Y}),
+		LineTo(b), LineTo(model.Point{X: a.X, Y: b.Y}), Close(),
 	}
 }
 

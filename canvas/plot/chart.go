@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"rinsewright/canvas/draw"
-	"rinsewright/canvas/place"
 	"rinsewright/model"
 )
 
@@ -164,11 +163,12 @@ func (c Chart) dot(p *draw.Picture, f frame, d Dot) {
 	}
 	// The label stands clear of the curves that it lies over.
 	wide := draw.TextWidth(d.Text, textHeight)
-	box := place.Rect{Min: model.Point{X: t.At.X - gap/4, Y: t.At.Y - 0.8*textHeight}, Max: model.Point{X: t.At.X + wide + gap/4, Y: t.At.Y + 0.8*textHeight}}
+	left := t.At.X
 	if t.Anchor == draw.End {
-		box.Min.X, box.Max.X = box.Min.X-wide, box.Max.X-wide
+		left -= wide
 	}
-	p.Add(draw.LayerMark, "", draw.Path{Segments: draw.Box(box), Style: draw.Style{Fill: draw.Paper}})
+	box := draw.Across(model.Point{X: left - gap/4, Y: t.At.Y - 0.8*textHeight}, model.Point{X: left + wide + gap/4, Y: t.At.Y + 0.8*textHeight})
+	p.Add(draw.LayerMark, "", draw.Path{Segments: box, Style: draw.Style{Fill: draw.Paper}})
 	p.Add(draw.LayerLabel, "", t)
 }
 
