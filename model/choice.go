@@ -125,3 +125,31 @@ func (Purpose) Choices() []string {
 	return []string{"first-rinse", "alkali-wash", "rinse-between", "acid-wash", "disinfection",
 		"final-rinse", "drain", "air-blow", "hold", "prepare", "production"}
 }
+
+// Chemical is the agent of a cleaning solution.
+type Chemical string
+
+const (
+	SodiumHydroxide Chemical = "sodium-hydroxide"
+	NitricAcid      Chemical = "nitric-acid"
+	PhosphoricAcid  Chemical = "phosphoric-acid"
+	PeraceticAcid   Chemical = "peracetic-acid"
+)
+
+func (Chemical) Choices() []string {
+	return []string{"sodium-hydroxide", "nitric-acid", "phosphoric-acid", "peracetic-acid"}
+}
+
+// TimerFrom is when the time of a step begins to count.
+type TimerFrom string
+
+const (
+	TimerStart      TimerFrom = "start"                  // of the step
+	TimerWarm       TimerFrom = "return-warm"            // the return has the step's temperature
+	TimerStrong     TimerFrom = "return-strong"          // the return has the step's strength
+	TimerWarmStrong TimerFrom = "return-warm-and-strong" // both
+)
+
+func (TimerFrom) Choices() []string {
+	return []string{"start", "return-warm", "return-strong", "return-warm-and-strong"}
+}

@@ -69,6 +69,11 @@ type Vessel struct {
 	GasPressure Opt[Pressure] `json:"gas_bar,omitzero"`    // gauge
 	Agitated    Opt[bool]     `json:"agitated,omitzero"`
 	Vented      Opt[bool]     `json:"vented,omitzero"` // open to air through a vent that cannot be shut
+
+	LowLevel         Opt[Length]      `json:"low_level_m,omitzero"`         // above the outlet, below which nothing is drawn
+	StartTemperature Opt[Temperature] `json:"start_temperature_C,omitzero"` // of what it holds before a programme
+	Wall             Opt[Bore]        `json:"wall_mm,omitzero"`             // thickness of the steel
+	Insulation       Opt[Bore]        `json:"insulation_mm,omitzero"`       // thickness; zero: bare
 }
 
 // Pump moves liquid from its suction to its discharge.
@@ -82,6 +87,7 @@ type Pump struct {
 	Efficiency   Opt[Strength] `json:"efficiency_pct,omitzero"`
 	NPSHRequired Opt[Length]   `json:"npsh_required_m,omitzero"`
 	Motor        Opt[Power]    `json:"motor_kW,omitzero"`
+	MotorYield   Opt[Strength] `json:"motor_efficiency_pct,omitzero"` // of the motor with its converter
 	RatedSpeed   Opt[Speed]    `json:"rated_speed_rpm,omitzero"`
 	SelfPriming  Opt[bool]     `json:"self_priming,omitzero"`
 	CasingDrain  Opt[bool]     `json:"casing_drain,omitzero"`
@@ -167,6 +173,7 @@ type Terminal struct {
 	Temperature Opt[Temperature] `json:"temperature_C,omitzero"`
 	Strength    Opt[Strength]    `json:"strength_pct,omitzero"`
 	AirGap      Opt[Bore]        `json:"air_gap_mm,omitzero"`
+	Most        Opt[Flow]        `json:"flow_m3h,omitzero"` // that it gives, or takes, at most
 }
 
 // Object is something to be cleaned whose inside is not drawn: a filler, a

@@ -9,16 +9,17 @@ import . "rinsewright/model/quantity"
 // stretch of unknown length between its ports. A run with one stretch of length
 // zero joins two parts face to face.
 type Run struct {
-	ID        ID            `json:"id"`
-	Tag       string        `json:"tag,omitempty"`
-	From      End           `json:"from"`
-	To        End           `json:"to"`
-	Size      Opt[TubeSize] `json:"size,omitzero"`
-	Stretches []Stretch     `json:"stretches,omitempty"`
-	Elbows    Opt[int]      `json:"elbows,omitzero"` // 90° bends of the tube
-	Bends     []Point       `json:"bends_mm,omitempty"`
-	Carries   Opt[Medium]   `json:"carries,omitzero"` // for its colour when no step says
-	Note      string        `json:"note,omitempty"`
+	ID         ID            `json:"id"`
+	Tag        string        `json:"tag,omitempty"`
+	From       End           `json:"from"`
+	To         End           `json:"to"`
+	Size       Opt[TubeSize] `json:"size,omitzero"`
+	Stretches  []Stretch     `json:"stretches,omitempty"`
+	Elbows     Opt[int]      `json:"elbows,omitzero"`        // 90° bends of the tube
+	Insulation Opt[Bore]     `json:"insulation_mm,omitzero"` // thickness; zero: bare
+	Bends      []Point       `json:"bends_mm,omitempty"`
+	Carries    Opt[Medium]   `json:"carries,omitzero"` // for its colour when no step says
+	Note       string        `json:"note,omitempty"`
 }
 
 // End is one end of a run: a port of a part, or, while Part is empty, a loose
