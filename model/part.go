@@ -107,6 +107,7 @@ type Valve struct {
 	Kv            Opt[ValveFlow] `json:"kv_m3h,omitzero"`
 	Normal        Opt[string]    `json:"normal,omitzero"` // a position of its kind
 	Actuation     Opt[Actuation] `json:"actuation,omitzero"`
+	Lockable      Opt[bool]      `json:"lockable,omitzero"` // can be locked where it stands
 	FailsTo       Opt[FailsTo]   `json:"fails_to,omitzero"`
 	PositionProof Opt[bool]      `json:"position_proof,omitzero"` // reports where it stands
 	SetPressure   Opt[Pressure]  `json:"set_bar,omitzero"`        // relief, gauge

@@ -95,6 +95,7 @@ var describedKeys = map[string]string{
 	"kv_m3h":         "Flow coefficient Kv: water at 1 bar",
 	"normal":         "Position while nothing moves it",
 	"actuation":      "How it is moved",
+	"lockable":       "Can be locked shut with a padlock or by locking off its air",
 	"fails_to":       "Where it goes when its air or current fails",
 	"position_proof": "Reports where it stands",
 	"set_bar":        "Gauge pressure at which it opens by itself",
