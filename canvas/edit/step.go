@@ -79,22 +79,6 @@ func (d *Drawing) MoveStep(step model.ID, index int) (model.Edit, error) {
 	return f.edit("move step " + d.name(s)), nil
 }
 
-// RenameProgramme gives all steps of a programme another one's name. The name of
-// an existing programme is refused.
-func (d *Drawing) RenameProgramme(programme, name string) (model.Edit, error) {
-	name = strings.TrimSpace(name)
-	if name != programme && slices.Contains(d.Programmes(), name) {
-		return model.Edit{}, &PropertyError{Key: "programme", Label: "Programme", Message: "there is a programme " + name + " already"}
-	}
-	f := d.draft()
-	for _, s := range d.StepsOf(programme) {
-		next := model.Clone(s)
-		next.Programme = name
-		f.put(next)
-	}
-	return f.edit("rename programme to " + name), nil
-}
-
 func (d *Drawing) stepIndex(programme string, index int) int {
 	return min(max(index, 0), len(d.StepsOf(programme)))
 }
