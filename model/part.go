@@ -168,13 +168,14 @@ type Fitting struct {
 // Terminal is where liquid, steam, air or current enters or leaves the circuit.
 type Terminal struct {
 	Item
-	Size        Opt[TubeSize]    `json:"size,omitzero"`
-	Medium      Opt[Medium]      `json:"medium,omitzero"`
-	Pressure    Opt[Pressure]    `json:"pressure_bar,omitzero"` // gauge
-	Temperature Opt[Temperature] `json:"temperature_C,omitzero"`
-	Strength    Opt[Strength]    `json:"strength_pct,omitzero"`
-	AirGap      Opt[Bore]        `json:"air_gap_mm,omitzero"`
-	Most        Opt[Flow]        `json:"flow_m3h,omitzero"` // that it gives, or takes, at most
+	Size         Opt[TubeSize]     `json:"size,omitzero"`
+	Medium       Opt[Medium]       `json:"medium,omitzero"`
+	Pressure     Opt[Pressure]     `json:"pressure_bar,omitzero"` // gauge
+	Temperature  Opt[Temperature]  `json:"temperature_C,omitzero"`
+	Strength     Opt[Strength]     `json:"strength_pct,omitzero"`
+	AirGap       Opt[Bore]         `json:"air_gap_mm,omitzero"`
+	Most         Opt[Flow]         `json:"flow_m3h,omitzero"`          // that it gives, or takes, at most
+	Conductivity Opt[Conductivity] `json:"conductivity_mScm,omitzero"` // of the water that it supplies, at 25 °C
 }
 
 // Object is something to be cleaned whose inside is not drawn: a filler, a

@@ -125,11 +125,12 @@ var describedKeys = map[string]string{
 	"mesh_mm":        "Width of the mesh",
 
 	// terminals
-	"medium":        "What flows",
-	"pressure_bar":  "Gauge pressure",
-	"temperature_C": "Temperature",
-	"strength_pct":  "Mass of the agent in 100 of solution",
-	"air_gap_mm":    "Height of the air gap",
+	"medium":            "What flows",
+	"pressure_bar":      "Gauge pressure",
+	"temperature_C":     "Temperature",
+	"strength_pct":      "Mass of the agent in 100 of solution",
+	"air_gap_mm":        "Height of the air gap",
+	"conductivity_mScm": "Conductivity of the water that it supplies, at 25 °C",
 
 	// objects
 	"needs_flow_m3h":   "Flow that it needs to be cleaned",
@@ -157,7 +158,7 @@ var describedKeys = map[string]string{
 	// steps
 	"chemical":              "Agent that the strength is of",
 	"pump_speed_pct":        "Speed of the pumps, of the rated speed; where no flow is asked",
-	"end_conductivity_mScm": "Conductivity of the return at which the step ends: risen to it by a chemical, fallen to it by any other medium",
+	"end_conductivity_mScm": "Conductivity of the return, as a meter corrects it to 25 °C, at which the step ends: risen to it by a chemical, fallen to it by any other medium",
 	"end_temperature_C":     "Temperature of the return at which the step ends",
 	"end_volume_L":          "Volume sent at which the step ends",
 	"timer_from":            "When the time of the step begins to count",

@@ -12,8 +12,8 @@ import (
 
 // LiquidOf gives the liquid that a step sends through the circuit, and what of it
 // was never told. Alkali is taken as caustic soda, acid as nitric acid, disinfectant
-// as peracetic acid, recovered water as water. The error says that a medium is no
-// liquid that is known here.
+// as peracetic acid where the step names no chemical, recovered water as water. The
+// error says that a medium is no liquid that is known here.
 func LiquidOf(step *model.Step) (fluid.Liquid, []network.Missing, error) {
 	var l fluid.Liquid
 	var missing []network.Missing
@@ -35,11 +35,15 @@ func LiquidOf(step *model.Step) (fluid.Liquid, []network.Missing, error) {
 	default:
 		return l, nil, fmt.Errorf("the flow of %s is not computed: its density and viscosity are not known", medium)
 	}
+	chemical := known && medium != model.Water && medium != model.Recovered
+	if c, told := step.Chemical.Get(); told && chemical {
+		l.Medium = fluid.Medium(c)
+	}
 	var ok bool
 	if l.Temperature, ok = step.Temperature.Get(); !ok {
 		need("temperature_C")
 	}
-	if known && medium != model.Water && medium != model.Recovered {
+	if chemical {
 		if l.Strength, ok = step.Strength.Get(); !ok {
 			need("strength_pct")
 		}
@@ -67,13 +71,16 @@ func (w *work) fill() bool {
 	w.sol.Properties = Some(p)
 	w.vapour = p.VapourPressure
 	w.fluid = hydraulic.Fluid{Density: float64(p.Density), Viscosity: float64(p.Viscosity)}
+	if w.step.Chemical.Known() && l.Medium != fluid.RecoveredWater {
+		return true
+	}
 	switch l.Medium {
 	case fluid.Caustic:
-		w.assume(Assumption{What: "chemical of the alkali", Value: "sodium hydroxide", Basis: practice, Record: w.step.ID, Key: "medium"})
+		w.assume(Assumption{What: "chemical of the alkali", Value: "sodium hydroxide", Basis: practice, Record: w.step.ID, Key: "chemical"})
 	case fluid.NitricAcid:
-		w.assume(Assumption{What: "chemical of the acid", Value: "nitric acid", Basis: practice, Record: w.step.ID, Key: "medium"})
+		w.assume(Assumption{What: "chemical of the acid", Value: "nitric acid", Basis: practice, Record: w.step.ID, Key: "chemical"})
 	case fluid.PeraceticAcid:
-		w.assume(Assumption{What: "chemical of the disinfectant", Value: "peracetic acid", Basis: practice, Record: w.step.ID, Key: "medium"})
+		w.assume(Assumption{What: "chemical of the disinfectant", Value: "peracetic acid", Basis: practice, Record: w.step.ID, Key: "chemical"})
 	case fluid.RecoveredWater:
 		w.assume(Assumption{What: "properties of recovered water", Value: "those of water", Basis: practice, Record: w.step.ID, Key: "medium"})
 	}

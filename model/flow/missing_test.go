@@ -143,7 +143,7 @@ func TestAssumptionsAreListed(t *testing.T) {
 	for _, want := range []flow.Assumption{
 		{Record: "", What: "roughness of tube walls"}, {Record: "P1", Key: "curve", What: "curve of the pump"},
 		{Record: "T1", Key: "level_m", What: "level in the source"}, {Record: "V2", Key: "kv_m3h", What: "loss of the open valve"},
-		{Record: "s1", Key: "medium", What: "chemical of the acid"}, {Record: "r00004", Key: "elbows", What: "bends of the run"},
+		{Record: "s1", Key: "chemical", What: "chemical of the acid"}, {Record: "r00004", Key: "elbows", What: "bends of the run"},
 	} {
 		if !slices.ContainsFunc(sol.Assumptions, func(a flow.Assumption) bool {
 			return a.Record == want.Record && a.Key == want.Key && a.What == want.What && a.Value != "" && a.Basis != ""

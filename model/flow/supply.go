@@ -11,7 +11,8 @@ import (
 )
 
 // supply solves the section that begins at the source. A flow asked for is brought
-// about by the first running pump on the way, as far as its speed goes.
+// about by the first running pump on the way, as far as its speed goes. Where none is
+// asked for, a speed that the step tells is that of the same pump.
 func (w *work) supply(s *section) error {
 	// In a ring of vessels a source section may begin at a vessel too.
 	for _, t := range s.taps {
@@ -31,6 +32,13 @@ func (w *work) supply(s *section) error {
 	}
 	lead := s.lead()
 	asked, told := w.step.Flow.Get()
+	if n, set := w.step.PumpSpeed.Get(); set && n > 0 && !told && lead >= 0 && !s.drivers[lead].hand {
+		w.sol.Supply.Pump = s.drivers[lead].pump.ID
+		if err := s.setDriver(lead, float64(n)); err != nil {
+			return err
+		}
+		return s.settle(w)
+	}
 	if lead < 0 || !told || !(asked > 0) || s.drivers[lead].hand {
 		return s.settle(w)
 	}
