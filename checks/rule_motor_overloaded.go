@@ -44,7 +44,7 @@ func runMotorOverloaded(p *Pass) {
 		case !known:
 			p.unsolved(at, sol)
 		case above(float64(power)*(1+margin.Is()), float64(motor)):
-			p.Report(Finding{At: at, Measured: Of(power), Limit: Of(quantity.Power(float64(motor) / (1 + margin.Is()))), LimitName: "motor-margin", Fixes: p.nextMotor(pump, float64(power)*(1+margin.Is())),
+			p.Report(Finding{At: at, Measured: Of(power), Limit: Of(quantity.ShaftPower(float64(motor) / (1 + margin.Is()))), LimitName: "motor-margin", Fixes: p.nextMotor(pump, float64(power)*(1+margin.Is())),
 				Message: Say("%v takes %v at its shaft, with %v more than its motor of %v gives", p.Name(x.Pump), Of(power), margin.Value, Of(motor))})
 		}
 	}
@@ -60,8 +60,8 @@ func (p *Pass) nextMotor(pump *model.Pump, power float64) []Remedy {
 			continue
 		}
 		after := model.Clone(pump)
-		after.Motor = quantity.Some(quantity.Power(rated))
-		return []Remedy{remedy(Say("fit a motor of %v", Of(quantity.Power(rated))),
+		after.Motor = quantity.Some(quantity.ShaftPower(rated))
+		return []Remedy{remedy(Say("fit a motor of %v", Of(quantity.ShaftPower(rated))),
 			model.Edit{Label: "motor of " + p.Name(pump.ID), Changes: []model.Change{model.Replacing(pump, after)}})}
 	}
 	return nil

@@ -36,7 +36,7 @@ var units = []*unit{
 	ofQuantity[quantity.Temperature]("temperature"),
 	ofQuantity[quantity.Duration]("time"),
 	ofQuantity[quantity.Power]("power"),
-	diameters, percent, number, wetting, shear, seconds,
+	shaftPower, diameters, percent, number, wetting, shear, seconds,
 }
 
 var (
@@ -45,6 +45,8 @@ var (
 	number    = plain("number", "", "", 1)
 	shear     = plain("shear", "Pa", "Pa", 1)
 	seconds   = plain("closing time", "s", "s", 1)
+	// shaftPower has the file's unit of power, and its own to a reader of US units.
+	shaftPower = ofQuantity[quantity.ShaftPower]("shaft power")
 	// wetting is flow per length of a vessel's circumference, m²/s in SI.
 	wetting = &unit{sort: "wetting", key: "Lminm",
 		metric: quantity.Unit{Name: "L/min·m", Factor: 1e-3 / 60},
@@ -74,6 +76,9 @@ func unitFor(key string) *unit {
 // Of gives a quantity as a Value. A quantity.Ratio becomes a bare number.
 func Of[T ~float64](q T) Value {
 	t := reflect.TypeFor[T]()
+	if t == reflect.TypeFor[quantity.ShaftPower]() {
+		return Value{si: float64(q), unit: shaftPower}
+	}
 	if file, ok := quantity.FileUnit(t); ok && file.Key != "" {
 		if u := unitFor(file.Key); u != nil {
 			return Value{si: float64(q), unit: u}

@@ -79,20 +79,21 @@ type Vessel struct {
 // Pump moves liquid from its suction to its discharge.
 type Pump struct {
 	Item
-	Size         Opt[TubeSize] `json:"size,omitzero"` // suction
-	OutletSize   Opt[TubeSize] `json:"outlet_size,omitzero"`
-	RatedFlow    Opt[Flow]     `json:"rated_flow_m3h,omitzero"`
-	RatedHead    Opt[Length]   `json:"rated_head_m,omitzero"`
-	Curve        []CurvePoint  `json:"curve,omitempty"`
-	Efficiency   Opt[Strength] `json:"efficiency_pct,omitzero"`
-	NPSHRequired Opt[Length]   `json:"npsh_required_m,omitzero"`
-	Motor        Opt[Power]    `json:"motor_kW,omitzero"`
-	MotorYield   Opt[Strength] `json:"motor_efficiency_pct,omitzero"` // of the motor with its converter
-	RatedSpeed   Opt[Speed]    `json:"rated_speed_rpm,omitzero"`
-	SelfPriming  Opt[bool]     `json:"self_priming,omitzero"`
-	CasingDrain  Opt[bool]     `json:"casing_drain,omitzero"`
-	OutletWay    Opt[Way]      `json:"outlet_way,omitzero"`
-	HoldUp       Opt[Volume]   `json:"hold_up_L,omitzero"`
+	Size         Opt[TubeSize]   `json:"size,omitzero"` // suction
+	OutletSize   Opt[TubeSize]   `json:"outlet_size,omitzero"`
+	RatedFlow    Opt[Flow]       `json:"rated_flow_m3h,omitzero"`
+	RatedHead    Opt[Length]     `json:"rated_head_m,omitzero"`
+	Curve        []CurvePoint    `json:"curve,omitempty"`
+	Efficiency   Opt[Strength]   `json:"efficiency_pct,omitzero"`
+	NPSHRequired Opt[Length]     `json:"npsh_required_m,omitzero"`
+	Motor        Opt[ShaftPower] `json:"motor_kW,omitzero"`
+	MotorYield   Opt[Strength]   `json:"motor_efficiency_pct,omitzero"` // of the motor with its converter
+	RatedSpeed   Opt[Speed]      `json:"rated_speed_rpm,omitzero"`
+	SelfPriming  Opt[bool]       `json:"self_priming,omitzero"`
+	CasingDrain  Opt[bool]       `json:"casing_drain,omitzero"`
+	OutletWay    Opt[Way]        `json:"outlet_way,omitzero"`
+	HoldUp       Opt[Volume]     `json:"hold_up_L,omitzero"`
+	Seal         Opt[string]     `json:"seal,omitzero"`
 }
 
 // Valve opens, shuts, regulates or diverts. Seats are measured from the face of

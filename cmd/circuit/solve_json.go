@@ -41,16 +41,16 @@ type (
 		Needed quantity.Opt[quantity.Ratio] `json:"needed_speed_ratio,omitzero"`
 	}
 	pumpJSON struct {
-		Pump      model.ID                      `json:"pump"`
-		Tag       string                        `json:"tag"`
-		Running   bool                          `json:"running"`
-		Speed     quantity.Opt[quantity.Ratio]  `json:"speed_ratio,omitzero"`
-		Flow      quantity.Opt[quantity.Flow]   `json:"flow_m3h,omitzero"`
-		Head      quantity.Opt[quantity.Length] `json:"head_m,omitzero"`
-		OutCurve  bool                          `json:"beyond_curve,omitempty"`
-		Power     quantity.Opt[quantity.Power]  `json:"shaft_kW,omitzero"`
-		Available quantity.Opt[quantity.Length] `json:"npsh_available_m,omitzero"`
-		Required  quantity.Opt[quantity.Length] `json:"npsh_required_m,omitzero"`
+		Pump      model.ID                          `json:"pump"`
+		Tag       string                            `json:"tag"`
+		Running   bool                              `json:"running"`
+		Speed     quantity.Opt[quantity.Ratio]      `json:"speed_ratio,omitzero"`
+		Flow      quantity.Opt[quantity.Flow]       `json:"flow_m3h,omitzero"`
+		Head      quantity.Opt[quantity.Length]     `json:"head_m,omitzero"`
+		OutCurve  bool                              `json:"beyond_curve,omitempty"`
+		Power     quantity.Opt[quantity.ShaftPower] `json:"shaft_kW,omitzero"`
+		Available quantity.Opt[quantity.Length]     `json:"npsh_available_m,omitzero"`
+		Required  quantity.Opt[quantity.Length]     `json:"npsh_required_m,omitzero"`
 	}
 	sprayJSON struct {
 		Spray    model.ID                        `json:"spray"`

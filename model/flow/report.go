@@ -336,7 +336,7 @@ func (w *work) duty(r *Pump, d *driver) {
 	if eta, known := d.pump.Efficiency.Get(); !known || !(eta > 0) {
 		r.Missing = append(r.Missing, network.Missing{Record: d.pump.ID, Key: "efficiency_pct"})
 	} else if h, known := r.Head.Get(); known {
-		r.Power = Some(Power(w.fluid.Density * hydraulic.StandardGravity * q * float64(h) / float64(eta)))
+		r.Power = Some(ShaftPower(w.fluid.Density * hydraulic.StandardGravity * q * float64(h) / float64(eta)))
 	}
 	if !r.Required.Known() {
 		r.Missing = append(r.Missing, network.Missing{Record: d.pump.ID, Key: "npsh_required_m"})

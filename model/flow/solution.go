@@ -63,11 +63,11 @@ type Pump struct {
 	Regulated  bool       // its speed was found, not told
 	Speed      Opt[Ratio] // of its rated speed
 	Flow       Opt[Flow]
-	Head       Opt[Length] // that it adds
-	OutOfCurve bool        // the duty lies beyond the points of its curve
-	Power      Opt[Power]  // at the shaft; unknown without an efficiency
-	Available  Opt[Length] // NPSH at its suction
-	Required   Opt[Length] // NPSH, as told
+	Head       Opt[Length]     // that it adds
+	OutOfCurve bool            // the duty lies beyond the points of its curve
+	Power      Opt[ShaftPower] // at the shaft; unknown without an efficiency
+	Available  Opt[Length]     // NPSH at its suction
+	Required   Opt[Length]     // NPSH, as told
 	Missing    []network.Missing
 }
 

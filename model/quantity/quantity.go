@@ -11,7 +11,11 @@ type (
 	Flow         float64 // m³/s
 	Pressure     float64 // Pa, gauge unless the name says otherwise
 	Temperature  float64 // K
-	Power        float64 // W
+	Power        float64 // W, of heat
+	ShaftPower   float64 // W, mechanical: of a pump's shaft, of a motor
+	Difference   float64 // K, between two temperatures
+	MassFlow     float64 // kg/s
+	Conductance  float64 // W/K, of heat: an overall coefficient times its area
 	Strength     float64 // mass fraction, 0 to 1
 	Conductivity float64 // S/m
 	HeatTransfer float64 // W/(m²·K), an overall coefficient

@@ -11,9 +11,10 @@ import (
 
 // Text gives v with its unit under s, rounded to three significant figures or
 // whole numbers above 1000: "10.6 m³/h".
-func Text[T ~float64](v T, s System) string {
-	u := DisplayUnit[T](s)
-	n := Number(u.FromSI(float64(v)))
+func Text[T ~float64](v T, s System) string { return withUnit(DisplayUnit[T](s), float64(v)) }
+
+func withUnit(u Unit, si float64) string {
+	n := Number(u.FromSI(si))
 	if u.Name == "" {
 		return n
 	}

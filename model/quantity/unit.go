@@ -26,6 +26,7 @@ const (
 	pascalPerPsi    = 0.45359237 * 9.80665 / (metresPerInch * metresPerInch)
 	wattsPerBtuHour = 0.29307107017 // international table Btu
 	kilogramPerLb   = 0.45359237
+	wattsPerHorse   = 550 * metresPerFoot * kilogramPerLb * 9.80665 // 550 ft·lbf/s
 )
 
 // System is a choice of display units.
@@ -51,6 +52,10 @@ var bySort = map[reflect.Type]units{
 	sort[Pressure]():     {Unit{"bar", "bar", 1e5, 0}, Unit{"bar", "bar", 1e5, 0}, Unit{"psi", "psi", pascalPerPsi, 0}},
 	sort[Temperature]():  {Unit{"°C", "C", 1, ZeroCelsius}, Unit{"°C", "C", 1, ZeroCelsius}, Unit{"°F", "F", 5.0 / 9, ZeroCelsius - 32*5.0/9}},
 	sort[Power]():        {Unit{"kW", "kW", 1e3, 0}, Unit{"kW", "kW", 1e3, 0}, Unit{"Btu/h", "btuh", wattsPerBtuHour, 0}},
+	sort[ShaftPower]():   {Unit{"kW", "kW", 1e3, 0}, Unit{"kW", "kW", 1e3, 0}, Unit{"hp", "hp", wattsPerHorse, 0}},
+	sort[Difference]():   {Unit{"K", "K", 1, 0}, Unit{"K", "K", 1, 0}, Unit{"°F", "degF", 5.0 / 9, 0}},
+	sort[MassFlow]():     {Unit{"kg/h", "kgh", 1.0 / 3600, 0}, Unit{"kg/h", "kgh", 1.0 / 3600, 0}, Unit{"lb/h", "lbh", kilogramPerLb / 3600, 0}},
+	sort[Conductance]():  {Unit{"kW/K", "kWK", 1e3, 0}, Unit{"kW/K", "kWK", 1e3, 0}, Unit{"Btu/h·°F", "btuhF", wattsPerBtuHour * 9 / 5, 0}},
 	sort[Strength]():     {Unit{"%", "pct", 0.01, 0}, Unit{"%", "pct", 0.01, 0}, Unit{"%", "pct", 0.01, 0}},
 	sort[Conductivity](): {Unit{"mS/cm", "mScm", 0.1, 0}, Unit{"mS/cm", "mScm", 0.1, 0}, Unit{"mS/cm", "mScm", 0.1, 0}},
 	sort[HeatTransfer](): {Unit{"W/m²K", "Wm2K", 1, 0}, Unit{"W/m²K", "Wm2K", 1, 0}, Unit{"Btu/h·ft²·°F", "btuhft2F", wattsPerBtuHour / (metresPerFoot * metresPerFoot) * 9 / 5, 0}},

@@ -33,6 +33,12 @@ func TestDisplayUnitsAgainstGNUUnits(t *testing.T) {
 		{"units '1 ft/s' 'm/s'", reflect.TypeFor[Velocity](), 0.3048, 1, US},
 		{"units '1 btu/hr' W", reflect.TypeFor[Power](), 0.293071070172, 1, US},
 		{"units '100 kW' 'btu/hr'", reflect.TypeFor[Power](), 1e5, 341214.163313, US},
+		{"units '1 hp' W", reflect.TypeFor[ShaftPower](), 745.699871582, 1, US},
+		{"units '5.5 kW' hp", reflect.TypeFor[ShaftPower](), 5500, 7.37562149326, US},
+		{"units '18 tempdiff_F' K", reflect.TypeFor[Difference](), 10, 18, US},
+		{"units '1 lb/hr' kg/hr", reflect.TypeFor[MassFlow](), 0.45359237 / 3600, 1, US},
+		{"units '1175 kg/hr' lb/hr", reflect.TypeFor[MassFlow](), 1175.0 / 3600, 2590.43158067, US},
+		{"units '1 btu/hr/degF' W/K", reflect.TypeFor[Conductance](), 0.527527926310, 1, US},
 		{"units '1 btu/hr/ft^2/degF' 'W/m^2/K'", reflect.TypeFor[HeatTransfer](), 5.67826334111, 1, US},
 		{"units '1500 W/m^2/K' 'btu/hr/ft^2/degF'", reflect.TypeFor[HeatTransfer](), 1500, 264.165275523, US},
 		{"units '1 mS/cm' 'S/m'", reflect.TypeFor[Conductivity](), 0.1, 1, Metric},
@@ -90,6 +96,7 @@ var sorts = []reflect.Type{
 	reflect.TypeFor[Duration](), reflect.TypeFor[Velocity](), reflect.TypeFor[Flow](), reflect.TypeFor[Pressure](),
 	reflect.TypeFor[Temperature](), reflect.TypeFor[Power](), reflect.TypeFor[Strength](), reflect.TypeFor[Conductivity](),
 	reflect.TypeFor[HeatTransfer](), reflect.TypeFor[ValveFlow](), reflect.TypeFor[Ratio](), reflect.TypeFor[Speed](),
+	reflect.TypeFor[ShaftPower](), reflect.TypeFor[Difference](), reflect.TypeFor[MassFlow](), reflect.TypeFor[Conductance](),
 }
 
 func TestConversionsThereAndBack(t *testing.T) {

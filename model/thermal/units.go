@@ -3,15 +3,17 @@ package thermal
 import (
 	"fmt"
 	"math"
+
+	"rinsewright/model/quantity"
 )
 
-// Quantities of heat that are not properties of the circuit file, each in the SI
-// unit named.
+// Quantities of heat, each in the SI unit named. Those that are shown to a reader are
+// of package quantity.
 type (
-	Kelvin       float64 // K, a difference of temperatures
-	MassFlow     float64 // kg/s
+	Kelvin       = quantity.Difference
+	MassFlow     = quantity.MassFlow
+	Conductance  = quantity.Conductance
 	CapacityRate float64 // W/K, mass flow times heat capacity
-	Conductance  float64 // W/K, overall coefficient times area
 	Capacity     float64 // J/K, mass times heat capacity
 )
 
