@@ -130,14 +130,15 @@ func (Purpose) Choices() []string {
 type Chemical string
 
 const (
-	SodiumHydroxide Chemical = "sodium-hydroxide"
-	NitricAcid      Chemical = "nitric-acid"
-	PhosphoricAcid  Chemical = "phosphoric-acid"
-	PeraceticAcid   Chemical = "peracetic-acid"
+	SodiumHydroxide    Chemical = "sodium-hydroxide"
+	NitricAcid         Chemical = "nitric-acid"
+	PhosphoricAcid     Chemical = "phosphoric-acid"
+	PeraceticAcid      Chemical = "peracetic-acid"
+	SodiumHypochlorite Chemical = "sodium-hypochlorite"
 )
 
 func (Chemical) Choices() []string {
-	return []string{"sodium-hydroxide", "nitric-acid", "phosphoric-acid", "peracetic-acid"}
+	return []string{"sodium-hydroxide", "nitric-acid", "phosphoric-acid", "peracetic-acid", "sodium-hypochlorite"}
 }
 
 // TimerFrom is when the time of a step begins to count.
@@ -152,4 +153,60 @@ const (
 
 func (TimerFrom) Choices() []string {
 	return []string{"start", "return-warm", "return-strong", "return-warm-and-strong"}
+}
+
+// Soil is what a wash is to take off.
+type Soil string
+
+const (
+	ProteinFat  Soil = "protein-fat"  // milk and its like, not heated
+	ProteinBurn Soil = "protein-burn" // the same, burnt on a hot wall
+	Starch      Soil = "starch"       // cereal drinks, sauces
+	Sugar       Soil = "sugar"        // juices, syrups, soft drinks
+	YeastHops   Soil = "yeast-hops"   // fermenters, bright beer, wine
+	Wort        Soil = "wort"         // brewhouse
+	MineralSoil Soil = "mineral"      // scale alone
+)
+
+func (Soil) Choices() []string {
+	return []string{"protein-fat", "protein-burn", "starch", "sugar", "yeast-hops", "wort", "mineral"}
+}
+
+// Material is what a wall is made of.
+type Material string
+
+const (
+	Steel304    Material = "steel-1.4301"
+	Steel316L   Material = "steel-1.4404"
+	Aluminium   Material = "aluminium"
+	CopperAlloy Material = "copper-alloy"
+)
+
+func (Material) Choices() []string {
+	return []string{"steel-1.4301", "steel-1.4404", "aluminium", "copper-alloy"}
+}
+
+// HeadGas is what stands above the liquid of a vessel.
+type HeadGas string
+
+const (
+	AirGas        HeadGas = "air"
+	Nitrogen      HeadGas = "nitrogen"
+	CarbonDioxide HeadGas = "carbon-dioxide"
+)
+
+func (HeadGas) Choices() []string { return []string{"air", "nitrogen", "carbon-dioxide"} }
+
+// Backflow is what keeps liquid of the circuit from running back into a supply.
+type Backflow string
+
+const (
+	BackflowNone    Backflow = "none"
+	BackflowCheck   Backflow = "check-valve"
+	BackflowReduced Backflow = "reduced-pressure-zone" // disconnector with a vented middle zone
+	BackflowAirGap  Backflow = "air-gap"               // break tank on the side of the mains
+)
+
+func (Backflow) Choices() []string {
+	return []string{"none", "check-valve", "reduced-pressure-zone", "air-gap"}
 }

@@ -74,6 +74,16 @@ type Vessel struct {
 	StartTemperature Opt[Temperature] `json:"start_temperature_C,omitzero"` // of what it holds before a programme
 	Wall             Opt[Bore]        `json:"wall_mm,omitzero"`             // thickness of the steel
 	Insulation       Opt[Bore]        `json:"insulation_mm,omitzero"`       // thickness; zero: bare
+
+	Soil         Opt[Soil]     `json:"soil,omitzero"`             // that is to be washed off
+	Material     Opt[Material] `json:"material,omitzero"`         // of the wall
+	Gas          Opt[HeadGas]  `json:"gas,omitzero"`              // above the liquid
+	Chemical     Opt[Chemical] `json:"chemical,omitzero"`         // of the solution that it holds
+	RatedVacuum  Opt[Pressure] `json:"rated_vacuum_bar,omitzero"` // below the air around, that the vessel stands
+	VentSize     Opt[TubeSize] `json:"vent_size,omitzero"`        // of a vent that is not drawn
+	OverflowSize Opt[TubeSize] `json:"overflow_size,omitzero"`    // of an overflow that is not drawn
+	Baffled      Opt[bool]     `json:"baffled,omitzero"`
+	Bund         Opt[string]   `json:"bund,omitzero"` // that catches what leaks
 }
 
 // Pump moves liquid from its suction to its discharge.
@@ -94,6 +104,7 @@ type Pump struct {
 	OutletWay    Opt[Way]        `json:"outlet_way,omitzero"`
 	HoldUp       Opt[Volume]     `json:"hold_up_L,omitzero"`
 	Seal         Opt[string]     `json:"seal,omitzero"`
+	Seal         Opt[string]     `json:"seal,omitzero"`
 }
 
 // Valve opens, shuts, regulates or diverts. Seats are measured from the face of
@@ -113,6 +124,7 @@ type Valve struct {
 	PositionProof Opt[bool]      `json:"position_proof,omitzero"` // reports where it stands
 	SetPressure   Opt[Pressure]  `json:"set_bar,omitzero"`        // relief, gauge
 	Seal          Opt[string]    `json:"seal,omitzero"`
+	Drains        Opt[bool]      `json:"turned_to_drain,omitzero"` // of a diaphragm valve: its body stands at the mark
 }
 
 // Exchanger heats or cools the circuit's liquid.
@@ -129,6 +141,7 @@ type Exchanger struct {
 	RatedFlow       Opt[Flow]         `json:"rated_flow_m3h,omitzero"`
 	RatedPressure   Opt[Pressure]     `json:"rated_pressure_bar,omitzero"`
 	OverTemperature Opt[bool]         `json:"over_temperature_limit,omitzero"` // has a limit independent of the control
+	Seal            Opt[string]       `json:"seal,omitzero"`
 }
 
 // Spray brings cleaning liquid onto the wall of a vessel.
@@ -177,6 +190,9 @@ type Terminal struct {
 	AirGap       Opt[Bore]         `json:"air_gap_mm,omitzero"`
 	Most         Opt[Flow]         `json:"flow_m3h,omitzero"`          // that it gives, or takes, at most
 	Conductivity Opt[Conductivity] `json:"conductivity_mScm,omitzero"` // of the water that it supplies, at 25 °C
+	Chemical     Opt[Chemical]     `json:"chemical,omitzero"`
+	Backflow     Opt[Backflow]     `json:"backflow,omitzero"` // what keeps liquid from running back into it
+	Bund         Opt[string]       `json:"bund,omitzero"`     // that catches what leaks
 }
 
 // Object is something to be cleaned whose inside is not drawn: a filler, a
@@ -190,6 +206,8 @@ type Object struct {
 	Length       Opt[Length]   `json:"length_m,omitzero"`
 	HoldUp       Opt[Volume]   `json:"hold_up_L,omitzero"`
 	SelfDraining Opt[bool]     `json:"self_draining,omitzero"`
+	Soil         Opt[Soil]     `json:"soil,omitzero"`     // that is to be washed off
+	Material     Opt[Material] `json:"material,omitzero"` // of what the liquid touches
 }
 
 // Frame is a boundary or a box on the drawing: a station frame, a panel.

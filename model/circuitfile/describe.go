@@ -74,6 +74,18 @@ var describedKeys = map[string]string{
 	"wall_mm":             "Thickness of the steel",
 	"insulation_mm":       "Thickness of the insulation; 0 for none",
 
+	// what a vessel, an object or a supply is to the chemistry
+	"soil":             "What the wash is to take off",
+	"material":         "Material of the wall",
+	"gas":              "Gas above the liquid",
+	"rated_vacuum_bar": "Pressure below the air around that the vessel stands",
+	"vent_size":        "Tube size of a vent that is not drawn",
+	"overflow_size":    "Tube size of an overflow that is not drawn",
+	"baffled":          "Has baffles",
+	"bund":             "Name of the bund that catches what leaks",
+	"backflow":         "What keeps liquid from running back into the supply",
+	"turned_to_drain":  "The body of a diaphragm valve stands at its mark, so that it drains",
+
 	// pumps
 	"rated_flow_m3h":       "Flow at the rated point",
 	"rated_head_m":         "Head at the rated point",
