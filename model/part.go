@@ -104,7 +104,6 @@ type Pump struct {
 	OutletWay    Opt[Way]        `json:"outlet_way,omitzero"`
 	HoldUp       Opt[Volume]     `json:"hold_up_L,omitzero"`
 	Seal         Opt[string]     `json:"seal,omitzero"`
-	Seal         Opt[string]     `json:"seal,omitzero"`
 }
 
 // Valve opens, shuts, regulates or diverts. Seats are measured from the face of
