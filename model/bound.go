@@ -35,6 +35,7 @@ var boundsOfType = map[reflect.Type][2]float64{
 	reflect.TypeFor[quantity.Temperature](): {-quantity.ZeroCelsius, immense}, // absolute zero, °C
 	reflect.TypeFor[quantity.Strength]():    {0, 100},
 	reflect.TypeFor[Turn]():                 {0, 3},
+	reflect.TypeFor[Plain]():                {-immense, immense},
 }
 
 // boundsOfKey holds the numbers whose sense depends on more than their type.
@@ -48,4 +49,5 @@ var boundsOfKey = map[string][2]float64{
 	"elbows":       {0, 10000},
 	"at_mm":        {-immense, immense},
 	"bends_mm":     {-immense, immense},
+	"to_mm":        {-immense, immense},
 }

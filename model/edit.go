@@ -108,11 +108,12 @@ func same(a, b Record) bool {
 
 // with builds the next snapshot. Lists that no change touches are shared.
 func (c *Circuit) with(changed map[ID]Record) *Circuit {
-	next := &Circuit{header: c.header, parts: c.parts, runs: c.runs, steps: c.steps}
+	next := &Circuit{header: c.header, parts: c.parts, runs: c.runs, steps: c.steps,
+		deviations: c.deviations, marks: c.marks, answers: c.answers}
 	if len(changed) == 0 {
 		return next
 	}
-	var parts, runs, steps bool
+	var parts, runs, steps, deviations, marks, answers bool
 	for id, after := range changed {
 		for _, r := range []Record{c.at[id], after} {
 			switch r := r.(type) {
@@ -122,6 +123,12 @@ func (c *Circuit) with(changed map[ID]Record) *Circuit {
 				runs = true
 			case *Step:
 				steps = true
+			case *Deviation:
+				deviations = true
+			case *Mark:
+				marks = true
+			case *Answer:
+				answers = true
 			case *Header:
 				next.header = r
 			}
@@ -135,6 +142,15 @@ func (c *Circuit) with(changed map[ID]Record) *Circuit {
 	}
 	if steps {
 		next.steps = replaced(c.steps, changed, compareStep)
+	}
+	if deviations {
+		next.deviations = replaced(c.deviations, changed, compareDeviation)
+	}
+	if marks {
+		next.marks = replaced(c.marks, changed, compareMark)
+	}
+	if answers {
+		next.answers = replaced(c.answers, changed, compareAnswer)
 	}
 	return next
 }

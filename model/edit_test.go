@@ -37,15 +37,9 @@ func plant(t testing.TB) *model.Circuit {
 
 // contents gives all that a circuit holds, for comparison.
 func contents(c *model.Circuit) []any {
-	out := []any{*c.Header()}
-	for _, p := range c.Parts() {
-		out = append(out, reflect.ValueOf(p).Elem().Interface())
-	}
-	for _, r := range c.Runs() {
-		out = append(out, *r)
-	}
-	for _, s := range c.Steps() {
-		out = append(out, *s)
+	var out []any
+	for _, r := range c.All() {
+		out = append(out, reflect.ValueOf(r).Elem().Interface())
 	}
 	return out
 }

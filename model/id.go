@@ -15,7 +15,7 @@ type ID string
 const HeaderID ID = "circuit"
 
 // NewID makes an id that begins with the given letter: "p" for a part, "r" for
-// a run, "s" for a step.
+// a run, "s" for a step, "d" for a deviation, "m" for a mark, "a" for an answer.
 func NewID(letter string) ID {
 	var b [5]byte
 	rand.Read(b[:]) // never fails: crypto/rand ends the program rather than give weak numbers

@@ -39,17 +39,3 @@ type Step struct {
 
 func (s *Step) RecordID() ID { return s.ID }
 func (s *Step) record()      {}
-
-// Header is what the circuit says of itself.
-type Header struct {
-	Name     string `json:"name"`
-	Plant    string `json:"plant,omitempty"`
-	Author   string `json:"author,omitempty"`
-	Revision string `json:"revision,omitempty"`
-	Date     string `json:"date,omitempty"`
-	Profile  string `json:"profile,omitempty"` // limits it is checked against
-	Note     string `json:"note,omitempty"`
-}
-
-func (h *Header) RecordID() ID { return HeaderID }
-func (h *Header) record()      {}

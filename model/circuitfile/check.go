@@ -162,7 +162,7 @@ func (c *checker) object(n int, s *shape) {
 	if !c.is(n, object, s.what) {
 		return
 	}
-	var seen uint64 // a bit a field; no record has 64
+	var seen fieldSet
 	end := int(c.nodes[n].after)
 	for k := n + 1; k < end && !c.full(); k = int(c.nodes[k+1].after) {
 		i, ok := s.byKey[string(c.raw(k)[1:c.nodes[k].end-c.nodes[k].start-1])]
@@ -174,10 +174,10 @@ func (c *checker) object(n int, s *shape) {
 			continue
 		}
 		c.path = append(c.path, step{key: s.fields[i].key})
-		if seen&(1<<i) != 0 {
+		if seen.has(i) {
 			c.fault(k, "the key stands twice in this object")
 		}
-		seen |= 1 << i
+		seen.add(i)
 		c.value(k+1, s.fields[i].shape)
 		if s.record && s.fields[i].key == "id" {
 			c.id(k + 1)
@@ -185,11 +185,20 @@ func (c *checker) object(n int, s *shape) {
 		c.path = c.path[:len(c.path)-1]
 	}
 	for i, f := range s.fields {
-		if f.required && seen&(1<<i) == 0 {
+		if f.required && !seen.has(i) {
 			c.fault(n, "%q is missing", f.key)
 		}
 	}
 }
+
+// fieldSet is a set of fields of one object, a bit a field.
+type fieldSet [maxFields / 64]uint64
+
+// maxFields is the most fields that an object may have; [shape.add] holds it.
+const maxFields = 128
+
+func (s *fieldSet) has(i int) bool { return s[i/64]&(1<<(i%64)) != 0 }
+func (s *fieldSet) add(i int)      { s[i/64] |= 1 << (i % 64) }
 
 // id takes note of a record's id and refuses one that is taken.
 func (c *checker) id(n int) {
@@ -252,8 +261,11 @@ func (c *checker) words(n int, s *shape) {
 	switch {
 	case s.choices != nil:
 		c.choice(n, s.choices)
-	case c.is(n, text, s.what) && s.nonEmpty && c.text(n) == "":
+	case !c.is(n, text, s.what):
+	case s.nonEmpty && c.text(n) == "":
 		c.fault(n, "expected text, found none")
+	case s.valid != nil && !s.valid(c.text(n)):
+		c.fault(n, "expected %s, found %s", s.what, c.quoted(n))
 	}
 }
 

@@ -97,14 +97,18 @@ func otherFile(d *document) *flaw {
 
 func tooMany(d *document) *flaw {
 	total := 0
-	for _, key := range []string{"parts", "runs", "steps"} {
+	keys := []string{"parts"}
+	for _, l := range recordLists {
+		keys = append(keys, l.key)
+	}
+	for _, key := range keys {
 		n, ok := d.member(0, key)
 		if !ok || d.nodes[n].sort != list {
 			continue
 		}
 		if total += d.count(n); total > MaxRecords {
 			return &flaw{at: int(d.nodes[n].start), where: key,
-				message: fmt.Sprintf("the circuit has more than %d parts, runs and steps", MaxRecords)}
+				message: fmt.Sprintf("the circuit has more than %d records", MaxRecords)}
 		}
 	}
 	return nil
@@ -112,33 +116,43 @@ func tooMany(d *document) *flaw {
 
 // decode makes the records of a document that has been checked.
 func decode(d *document) (*model.Circuit, *flaw) {
-	header := new(model.Header)
+	all := model.Records{Header: new(model.Header)}
 	if n, ok := d.member(0, "circuit"); ok {
-		if f := unmarshal(d, n, header); f != nil {
+		if f := unmarshal(d, n, all.Header); f != nil {
 			return nil, f
 		}
 	}
-	parts, f := records(d, "parts", func(n int) model.Part {
+	var f *flaw
+	if all.Parts, f = records(d, "parts", func(n int) model.Part {
 		class, _ := d.member(n, "class")
 		return model.NewPart(model.Class(d.text(class)))
-	})
-	if f != nil {
+	}); f != nil {
 		return nil, f
 	}
-	runs, f := records(d, "runs", func(int) *model.Run { return new(model.Run) })
-	if f != nil {
+	if all.Runs, f = records(d, "runs", empty[model.Run]); f != nil {
 		return nil, f
 	}
-	steps, f := records(d, "steps", func(int) *model.Step { return new(model.Step) })
-	if f != nil {
+	if all.Steps, f = records(d, "steps", empty[model.Step]); f != nil {
 		return nil, f
 	}
-	c, err := model.FromRecords(header, parts, runs, steps)
+	if all.Deviations, f = records(d, "deviations", empty[model.Deviation]); f != nil {
+		return nil, f
+	}
+	if all.Marks, f = records(d, "marks", empty[model.Mark]); f != nil {
+		return nil, f
+	}
+	if all.Answers, f = records(d, "answers", empty[model.Answer]); f != nil {
+		return nil, f
+	}
+	c, err := all.Circuit()
 	if err != nil {
 		return nil, &flaw{message: err.Error()}
 	}
 	return c, nil
 }
+
+// empty makes a record to be read into, whatever stands at the node.
+func empty[R any](int) *R { return new(R) }
 
 func records[R model.Record](d *document, key string, empty func(n int) R) ([]R, *flaw) {
 	n, ok := d.member(0, key)

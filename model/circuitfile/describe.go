@@ -14,10 +14,14 @@ var describedSorts = map[string]string{
 	"frame":      "A boundary or a box on the drawing.",
 	"run":        "A pipe run between two ports.",
 	"step":       "One phase of a wash programme with its line-up.",
+	"deviation":  "A finding that a named person accepted with a reason.",
+	"mark":       "A reviewer's note, pinned to a part, a run or the drawing.",
+	"answer":     "An answer to a question of the checklist.",
 }
 
-// describedKeys says what each key means, for the JSON Schema. A test holds that
-// none is missing and none left over.
+// describedKeys says what each key means, for the JSON Schema. Where a key means
+// something of its own in one sort of object, that stands before it. A test holds
+// that none is missing and none left over.
 var describedKeys = map[string]string{
 	// the file
 	"schema":  "Tells a circuit file from others",
@@ -27,12 +31,32 @@ var describedKeys = map[string]string{
 	"runs":    "All pipe runs, in order of id",
 	"steps":   "All wash steps, in order of programme and place",
 
+	"deviations": "Accepted findings, in order of finding; left out if there are none",
+	"marks":      "Reviewers' marks, in order of number; left out if there are none",
+	"answers":    "Answers to the checklist, in order of question; left out if there are none",
+
 	// the circuit
 	"plant":    "The plant it stands in",
 	"author":   "Who drew it",
 	"revision": "Revision of the drawing",
-	"date":     "Date of the revision",
+	"date":     "Day on which it was done",
 	"profile":  "Set of limits that it is checked against",
+
+	"customer":       "For whom it is drawn",
+	"project":        "Project that it belongs to",
+	"drawing_number": "Number of the drawing",
+	"sheet":          "Sheet of the drawing",
+	"revisions":      "Table of revisions, oldest first",
+	"mark":           "Letter or number of the revision",
+	"by":             "Who did it",
+	"what":           "What was changed",
+	"limits":         "Limits of the profile that were changed for this circuit",
+	"limit":          "Name of the limit in the profile",
+	"value":          "Value that counts instead of the profile's, in the unit told",
+	"unit":           "Key of the unit, as in the profile",
+	"reason":         "Why",
+
+	"a revision: date": "Date of the revision, as in the title block",
 
 	// every record
 	"id":   "Names the record for its whole life; no two records share one",
@@ -187,4 +211,39 @@ var describedKeys = map[string]string{
 	"cleans":                "Vessels and objects washed in this step",
 	"positions":             "Valves that do not stand in their normal position, and where they stand",
 	"running":               "Pumps that run",
+
+	// places
+	"element": "Record that the place is of",
+	"first":   "First stretch of a run, counted from 1; absent: the whole run",
+	"last":    "Last stretch of a run",
+	"key":     "Property of the record",
+
+	// deviations
+	"rule":               "Rule that reports it",
+	"finding":            "Id of the finding, the same over revisions",
+	"places":             "Where the finding was",
+	"gravest":            "Severity that is accepted at most; absent: any",
+	"was":                "What it was of, in words, when it was last there",
+	"expires":            "Last day on which it holds; absent: no end",
+	"reference":          "Document that it rests on",
+	"a deviation: steps": "Wash steps in which it is accepted; absent: in whichever the finding holds",
+
+	// marks
+	"number":          "Number as shown",
+	"a mark: class":   "What it asks for",
+	"a mark: text":    "The note",
+	"pin":             "Where it sits; absent: on the circuit as a whole",
+	"attachments":     "Names or paths of files that belong to it",
+	"history":         "What was said and done, oldest first",
+	"on":              "Part or run that it is about; absent: the drawing or the whole circuit",
+	"along_pct":       "Share of the run's drawn line from its beginning; absent: its middle",
+	"to_mm":           "Opposite corner of an area on the drawing (mm)",
+	"an entry: at":    "When (UTC)",
+	"an entry: state": "State of the mark from then on; absent: the one it had",
+	"an entry: text":  "What was said",
+
+	// answers
+	"question": "Id of the question in its checklist",
+	"answer":   "What was answered",
+	"evidence": "What the answer rests on",
 }

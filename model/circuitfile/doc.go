@@ -8,14 +8,20 @@
 //	  "circuit": {"name": ...},
 //	  "parts": [{"class": "valve", "id": ..., "kind": ..., "at_mm": [x, y], ...}, ...],
 //	  "runs": [{"id": ..., "from": {...}, "to": {...}, ...}, ...],
-//	  "steps": [{"id": ..., "order": ..., "name": ..., ...}, ...]
+//	  "steps": [{"id": ..., "order": ..., "name": ..., ...}, ...],
+//	  "deviations": [{"id": ..., "rule": ..., "finding": ..., ...}, ...],
+//	  "marks": [{"id": ..., "number": ..., "class": ..., ...}, ...],
+//	  "answers": [{"id": ..., "question": ..., "answer": ...}, ...]
 //	}
+//
+// The last three, which an audit adds, are left out where there are none.
 //
 // Each part begins with its class, which tells what keys it may have. Keys of
 // quantities end in their unit (length_m, flow_m3h). A key that is left out is
 // a value that is not known; null is refused. Parts and runs stand in order of
-// id and steps in order of programme, one property a line, so that two
-// revisions compare line by line.
+// id, steps in order of programme, deviations of finding, marks of number and
+// answers of question, one property a line, so that two revisions compare line
+// by line.
 //
 // Reading goes in stages: the text is scanned into values with their offsets,
 // the values are held against the Go types of the records, and each record is

@@ -65,25 +65,24 @@ func marshal(c *model.Circuit) ([]byte, error) {
 		b.Truncate(start)
 		fmt.Fprintf(&b, `{"class":%q,%s`, p.Class(), body)
 	}
-	b.WriteString(`],"runs":[`)
-	for i, r := range c.Runs() {
-		if i > 0 {
-			b.WriteByte(',')
+	b.WriteByte(']')
+	for _, l := range recordLists {
+		records := l.of(c)
+		if l.audit && len(records) == 0 {
+			continue
 		}
-		if err := put(r); err != nil {
-			return nil, err
+		fmt.Fprintf(&b, ",%q:[", l.key)
+		for i, r := range records {
+			if i > 0 {
+				b.WriteByte(',')
+			}
+			if err := put(r); err != nil {
+				return nil, err
+			}
 		}
+		b.WriteByte(']')
 	}
-	b.WriteString(`],"steps":[`)
-	for i, s := range c.Steps() {
-		if i > 0 {
-			b.WriteByte(',')
-		}
-		if err := put(s); err != nil {
-			return nil, err
-		}
-	}
-	b.WriteString("]}")
+	b.WriteByte('}')
 	return b.Bytes(), nil
 }
 

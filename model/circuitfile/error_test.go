@@ -88,6 +88,10 @@ func TestErrors(t *testing.T) {
 			`f:6:43: runs[0] (r1): from.part: expected text, found 7`},
 		{"header", strings.Replace(file(""), `"name": "x"`, `"names": "x"`, 1), `f:3:13: circuit: a header has no key "names"; did you mean "name"?`},
 		{"a tag of two lines", file(`{"class": "valve", "id": "p1", "kind": "v", "tag": "V\n1", "turn": 4}`), `f:5:70: parts[0] ("V\n1"): turn: expected a whole number from 0 to 3, found 4`},
+		{"a day that no month has", strings.Replace(file(""), `]}`, `], "deviations": [{"id": "d1", "rule": "r", "finding": "r@p", "date": "2026-02-30"}]}`, 1),
+			`f:6:71: deviations[0] (d1): date: expected a date as 2026-11-25, found "2026-02-30"`},
+		{"history of a mark", strings.Replace(file(""), `]}`, `], "marks": [{"id": "m1", "number": 1, "class": "must", "history": [{"at": "today"}]}]}`, 1),
+			`f:6:76: marks[0] (m1): history[0].at: expected a time in UTC as 2026-11-25T13:18:14Z, found "today"`},
 		{"position twice", strings.Replace(file(""), `]}`, `], "steps": [{"id": "s1", "name": "Rinse", "positions": {"p1": "open", "p1": "shut"}}]}`, 1),
 			`f:6:72: steps[0] (Rinse): positions.p1: the key stands twice in this object`},
 	}
@@ -183,7 +187,7 @@ func TestLimits(t *testing.T) {
 	}
 	half := strings.Repeat(`{},`, MaxRecords/2)
 	text := `{"schema": "rinsewright-circuit", "version": 1, "circuit": {}, "parts": [` + half + `{}], "runs": [` + half + `{}]}`
-	if _, err := Decode("f", []byte(text)); err == nil || !strings.HasSuffix(err.Error(), "runs: the circuit has more than 200000 parts, runs and steps") {
+	if _, err := Decode("f", []byte(text)); err == nil || !strings.HasSuffix(err.Error(), "runs: the circuit has more than 200000 records") {
 		t.Errorf("too many records: %v", err)
 	}
 	values := "[" + strings.Repeat("1,", maxValues) + "1]"

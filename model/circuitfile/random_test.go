@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"reflect"
 	"strings"
+	"time"
 
 	"rinsewright/model"
 	"rinsewright/model/quantity"
@@ -25,26 +26,34 @@ func randomCircuit(rng *rand.Rand, parts int, chance float64) *model.Circuit {
 	}
 	var runs []*model.Run
 	for range parts {
-		r := new(model.Run)
-		g.fill(reflect.ValueOf(r).Elem())
+		r := filled[model.Run](&g)
 		if rng.IntN(2) == 0 {
 			r.From, r.To = model.End{Part: ps[rng.IntN(parts)].RecordID(), Port: "a"}, model.End{Part: ps[rng.IntN(parts)].RecordID(), Port: "b"}
 		}
 		runs = append(runs, r)
 	}
-	var steps []*model.Step
+	all := model.Records{Header: filled[model.Header](&g), Parts: ps, Runs: runs}
 	for range 1 + parts/20 {
-		s := new(model.Step)
-		g.fill(reflect.ValueOf(s).Elem())
-		steps = append(steps, s)
+		all.Steps = append(all.Steps, filled[model.Step](&g))
 	}
-	h := new(model.Header)
-	g.fill(reflect.ValueOf(h).Elem())
-	c, err := model.FromRecords(h, ps, runs, steps)
+	if g.Float64() < chance { // not every circuit is audited
+		for range 1 + parts/10 {
+			all.Deviations = append(all.Deviations, filled[model.Deviation](&g))
+			all.Marks = append(all.Marks, filled[model.Mark](&g))
+			all.Answers = append(all.Answers, filled[model.Answer](&g))
+		}
+	}
+	c, err := all.Circuit()
 	if err != nil {
 		panic(err)
 	}
 	return c
+}
+
+func filled[R any](g *generator) *R {
+	r := new(R)
+	g.fill(reflect.ValueOf(r).Elem())
+	return r
 }
 
 type generator struct {
@@ -83,6 +92,17 @@ func (g *generator) set(v reflect.Value, key string) {
 		v.Set(reflect.ValueOf(g.point()))
 		return
 	}
+	switch v.Type() {
+	case reflect.TypeFor[model.Date]():
+		v.SetString(string(model.DateOf(g.time())))
+		return
+	case reflect.TypeFor[model.Moment]():
+		v.SetString(string(model.MomentOf(g.time())))
+		return
+	case reflect.TypeFor[model.Plain]():
+		v.SetFloat(g.number(-1e9, 1e9))
+		return
+	}
 	switch v.Kind() {
 	case reflect.String:
 		if c, ok := v.Interface().(interface{ Choices() []string }); ok {
@@ -118,6 +138,13 @@ func (g *generator) set(v reflect.Value, key string) {
 	default:
 		panic("no random value for " + v.Type().String())
 	}
+}
+
+// time gives some second of the years 0 to 9999, which is all that the form of a
+// date can tell.
+func (g *generator) time() time.Time {
+	const from, to = -62167219200, 253402300799
+	return time.Unix(from+g.Int64N(to-from+1), 0).UTC()
 }
 
 func (g *generator) point() model.Point {

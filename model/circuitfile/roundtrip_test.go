@@ -3,7 +3,11 @@ package circuitfile
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
+	"maps"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
@@ -37,7 +41,11 @@ func TestRoundTrip(t *testing.T) {
 		}
 		noteKeys(t, data, seen)
 	}
-	for _, class := range envelope.fields[envelope.byKey["parts"]].shape.elem.classes {
+	wanted := maps.Clone(envelope.fields[envelope.byKey["parts"]].shape.elem.classes)
+	for _, l := range recordLists {
+		wanted[l.name] = envelope.fields[envelope.byKey[l.key]].shape.elem
+	}
+	for _, class := range wanted {
 		for _, key := range class.keys() {
 			if !seen[class.what+" "+key] {
 				t.Errorf("no random circuit had %s with %s", class.what, key)
@@ -46,7 +54,7 @@ func TestRoundTrip(t *testing.T) {
 	}
 }
 
-// noteKeys notes which keys of which class stand in a text.
+// noteKeys notes which keys of which class or sort stand in a text.
 func noteKeys(t *testing.T, data []byte, seen map[string]bool) {
 	var f struct{ Parts []map[string]any }
 	if err := json.Unmarshal(data, &f); err != nil {
@@ -57,29 +65,34 @@ func noteKeys(t *testing.T, data []byte, seen map[string]bool) {
 			seen[withArticle(p["class"].(string))+" "+key] = true
 		}
 	}
+	var lists map[string]json.RawMessage
+	if err := json.Unmarshal(data, &lists); err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range recordLists {
+		var records []map[string]any
+		if raw := lists[l.key]; raw != nil {
+			if err := json.Unmarshal(raw, &records); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for _, r := range records {
+			for key := range r {
+				seen[withArticle(l.name)+" "+key] = true
+			}
+		}
+	}
 }
 
 // difference tells the first record that is not the same in both; empty if none.
 func difference(a, b *model.Circuit) string {
-	if !reflect.DeepEqual(a.Header(), b.Header()) {
-		return "the header differs"
-	}
-	if len(a.Parts()) != len(b.Parts()) || len(a.Runs()) != len(b.Runs()) || len(a.Steps()) != len(b.Steps()) {
+	all, back := a.All(), b.All()
+	if len(all) != len(back) {
 		return "the number of records differs"
 	}
-	for i, p := range a.Parts() {
-		if !reflect.DeepEqual(p, b.Parts()[i]) {
-			return "part " + string(p.RecordID()) + " differs"
-		}
-	}
-	for i, r := range a.Runs() {
-		if !reflect.DeepEqual(r, b.Runs()[i]) {
-			return "run " + string(r.ID) + " differs"
-		}
-	}
-	for i, s := range a.Steps() {
-		if !reflect.DeepEqual(s, b.Steps()[i]) {
-			return "step " + string(s.ID) + " differs"
+	for i, r := range all {
+		if !reflect.DeepEqual(r, back[i]) {
+			return fmt.Sprintf("%T %s differs", r, r.RecordID())
 		}
 	}
 	return ""
@@ -144,6 +157,172 @@ func TestLayout(t *testing.T) {
 	if string(got) != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
+}
+
+// A circuit without an audit has the text that it had before there were any: the
+// keys of the audit do not stand in it.
+func TestWithoutAnAuditNothingIsAdded(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join("..", "..", "assets", "demo", "*.circuit.json"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no demo circuits: %v", err)
+	}
+	for _, name := range files {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, err := Decode(name, data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := Encode(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(data, again) {
+			t.Errorf("%s is not the same when written again", name)
+		}
+	}
+	for _, key := range []string{"deviations", "marks", "answers", "revisions", "limits"} {
+		text, err := Encode(model.New("x"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if bytes.Contains(text, []byte(key)) {
+			t.Errorf("%q stands in a circuit without any", key)
+		}
+	}
+}
+
+func TestLayoutOfAnAudit(t *testing.T) {
+	c, err := model.Records{
+		Header: &model.Header{Name: "Oat line 2",
+			Revisions: []model.Revision{{Mark: "B", Date: "2026-11-25", By: "A. Reviewer", What: "drain added"}},
+			Limits:    []model.LimitChange{{Limit: "dead-leg-ratio", Value: 1.25, Unit: "D", Reason: "site rule", By: "A. Reviewer", Date: "2026-11-25"}},
+		},
+		Deviations: []*model.Deviation{{ID: "d1", Rule: "dead-leg", Finding: "dead-leg@p1:b",
+			Places: []model.Place{model.PlaceOfPort("p1", "b")}, Gravest: quantity.Some(model.GradeFix),
+			Reason: "flushed by hand", By: "A. Reviewer", Date: "2026-11-25", Expires: "2027-11-25"}},
+		Marks: []*model.Mark{{ID: "m1", Number: 1, Class: model.MarkMust, Text: "no slope shown",
+			Pin:     model.Pin{On: "r1", Along: quantity.Some(quantity.Strength(0.25))},
+			History: []model.Entry{{At: "2026-11-25T13:18:14Z", By: "A. Reviewer", State: quantity.Some(model.MarkOpen)}}}},
+		Answers: []*model.Answer{{ID: "a1", Question: "gasket", On: "p1", Reply: model.ReplyYes}},
+	}.Circuit()
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := Encode(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const want = `{
+  "schema": "rinsewright-circuit",
+  "version": 1,
+  "circuit": {
+    "name": "Oat line 2",
+    "revisions": [
+      {"mark": "B", "date": "2026-11-25", "by": "A. Reviewer", "what": "drain added"}
+    ],
+    "limits": [
+      {"limit": "dead-leg-ratio", "value": 1.25, "unit": "D", "reason": "site rule", "by": "A. Reviewer", "date": "2026-11-25"}
+    ]
+  },
+  "parts": [],
+  "runs": [],
+  "steps": [],
+  "deviations": [
+    {
+      "id": "d1",
+      "rule": "dead-leg",
+      "finding": "dead-leg@p1:b",
+      "places": [
+        {"element": "p1", "port": "b"}
+      ],
+      "gravest": "fix",
+      "reason": "flushed by hand",
+      "by": "A. Reviewer",
+      "date": "2026-11-25",
+      "expires": "2027-11-25"
+    }
+  ],
+  "marks": [
+    {
+      "id": "m1",
+      "number": 1,
+      "class": "must",
+      "text": "no slope shown",
+      "pin": {"on": "r1", "along_pct": 25},
+      "history": [
+        {"at": "2026-11-25T13:18:14Z", "by": "A. Reviewer", "state": "open"}
+      ]
+    }
+  ],
+  "answers": [
+    {
+      "id": "a1",
+      "question": "gasket",
+      "on": "p1",
+      "answer": "yes"
+    }
+  ]
+}
+`
+	if string(got) != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+// The set of fields of an object is held in bits; one that did not fit would make
+// a key that stands twice go unseen.
+func TestEveryFieldHasItsBit(t *testing.T) {
+	most := 0
+	var walk func(s *shape)
+	walk = func(s *shape) {
+		most = max(most, len(s.fields))
+		for _, f := range s.fields {
+			walk(f.shape)
+		}
+		if s.elem != nil {
+			walk(s.elem)
+		}
+		for _, of := range s.classes {
+			walk(of)
+		}
+	}
+	walk(envelope)
+	if most > maxFields {
+		t.Errorf("an object has %d fields, the set holds %d", most, maxFields)
+	}
+	var set fieldSet
+	for i := range maxFields {
+		if set.has(i) {
+			t.Fatalf("field %d shares its bit with one before it", i)
+		}
+		set.add(i)
+		if !set.has(i) {
+			t.Fatalf("field %d has no bit", i)
+		}
+	}
+	wide := &shape{form: formObject, what: "a wide object"}
+	for i := range maxFields {
+		wide.add(fmt.Sprintf("k%d", i), &shape{form: formFlag})
+	}
+	twice := `{"k127": true, "k127": true}`
+	doc, broken := scan([]byte(twice))
+	if broken != nil {
+		t.Fatal(broken)
+	}
+	c := checker{document: doc}
+	c.object(0, wide)
+	if len(c.flaws) != 1 || c.flaws[0].message != "the key stands twice in this object" {
+		t.Errorf("the last field twice: %v", c.flaws)
+	}
+	defer func() {
+		if recover() == nil {
+			t.Error("an object with too many fields is not refused")
+		}
+	}()
+	wide.add("one more", &shape{form: formFlag})
 }
 
 // A change of one property changes one line.

@@ -21,6 +21,7 @@ type schemaNode struct {
 	Enum        []string               `json:"enum,omitempty"`
 	Not         *schemaNode            `json:"not,omitempty"`
 	MinLength   int                    `json:"minLength,omitempty"`
+	Pattern     string                 `json:"pattern,omitempty"`
 	Minimum     *float64               `json:"minimum,omitempty"`
 	Maximum     *float64               `json:"maximum,omitempty"`
 	Required    []string               `json:"required,omitempty"`
@@ -40,7 +41,8 @@ type condition struct {
 
 // Schema gives the JSON Schema (draft 2020-12) of the circuit file, made from
 // the Go types of the records. It says all that [Decode] demands of single
-// values; that no id and no key stands twice is beyond a schema.
+// values; that no id and no key stands twice, and that a month has the day of a
+// date, is beyond a schema.
 func Schema() []byte {
 	root := schemaOf(envelope)
 	root.Dialect = "https://json-schema.org/draft/2020-12/schema"
@@ -49,10 +51,10 @@ func Schema() []byte {
 	root.Description = "A circuit for cleaning in place: its parts, pipe runs and wash steps. A key that is left out is a value that is not known."
 	root.Defs = map[string]*schemaNode{"part": root.Properties["parts"].Items}
 	root.Properties["parts"].Items = &schemaNode{Ref: "#/$defs/part"}
-	for _, sort := range []struct{ list, name string }{{"runs", "run"}, {"steps", "step"}} {
-		root.Defs[sort.name] = root.Properties[sort.list].Items
-		root.Properties[sort.list].Items = &schemaNode{Ref: "#/$defs/" + sort.name}
-		root.Defs[sort.name].Description = describedSorts[sort.name]
+	for _, l := range recordLists {
+		root.Defs[l.name] = root.Properties[l.key].Items
+		root.Properties[l.key].Items = &schemaNode{Ref: "#/$defs/" + l.name}
+		root.Defs[l.name].Description = describedSorts[l.name]
 	}
 	for _, c := range model.Classes() {
 		root.Defs[string(c)] = schemaOf(partShape(c))
@@ -76,7 +78,7 @@ func schemaOf(s *shape) *schemaNode {
 		n := &schemaNode{Type: "object", Properties: map[string]*schemaNode{}, Additional: false}
 		for _, f := range s.fields {
 			of := schemaOf(f.shape)
-			of.Description = describe(f.key, f.shape)
+			of.Description = describe(s, f)
 			if f.key == "id" {
 				of.Not = &schemaNode{Const: string(model.HeaderID)}
 			}
@@ -98,6 +100,7 @@ func schemaOf(s *shape) *schemaNode {
 		if s.nonEmpty {
 			n.MinLength = 1
 		}
+		n.Pattern = s.pattern
 		return n
 	case formFlag:
 		return &schemaNode{Type: "boolean"}
@@ -129,11 +132,20 @@ func schemaOfPart() *schemaNode {
 	return n
 }
 
-// describe gives the words on a key and, for a quantity, its unit.
-func describe(key string, s *shape) string {
-	words := describedKeys[key]
-	if unit, ok := strings.CutPrefix(s.what, "a number in "); ok && s.form == formNumber {
+// describe gives the words on a key of an object and, for a quantity, its unit.
+func describe(owner *shape, f field) string {
+	words := described(owner, f.key)
+	if unit, ok := strings.CutPrefix(f.shape.what, "a number in "); ok && f.shape.form == formNumber {
 		return words + " (" + unit + ")"
 	}
 	return words
+}
+
+// described gives the words on a key: those of the one sort of object, if there
+// are such, else those for all.
+func described(owner *shape, key string) string {
+	if words, ok := describedKeys[owner.what+": "+key]; ok {
+		return words
+	}
+	return describedKeys[key]
 }

@@ -21,6 +21,8 @@ type shape struct {
 	classes  map[string]*shape // of formPart
 	choices  []string          // of formText; nil: any text
 	nonEmpty bool              // of formText
+	pattern  string            // of formText, for the schema; empty: any
+	valid    func(string) bool // of formText; nil: any
 	least    float64           // of numbers and pairs, in the unit of the file
 	most     float64
 	record   bool // an element of a list of records: has an id
@@ -47,22 +49,47 @@ type field struct {
 	required bool
 }
 
-// needed lists the keys that a record cannot be without.
+// needed lists the keys that a record cannot be without; where only one sort of
+// object needs the key, that stands before it.
 var needed = map[string]bool{
 	"schema": true, "version": true, "circuit": true, "class": true, "id": true, "kind": true, "from": true, "to": true,
+	"element": true, "number": true, "question": true, "answer": true, "limit": true, "value": true,
+	"a deviation: rule": true, "a deviation: finding": true,
 }
 
 // envelope is the shape of a whole file.
 var envelope = newEnvelope()
 
+// recordLists are the lists of records of a file beside the parts, in its order.
+// Those of the audit are left out where they are empty, so that a circuit without
+// an audit has the same text as ever.
+var recordLists = []recordList{
+	{"runs", "run", reflect.TypeFor[model.Run](), false, func(c *model.Circuit) []model.Record { return listed(c.Runs()) }},
+	{"steps", "step", reflect.TypeFor[model.Step](), false, func(c *model.Circuit) []model.Record { return listed(c.Steps()) }},
+	{"deviations", "deviation", reflect.TypeFor[model.Deviation](), true, func(c *model.Circuit) []model.Record { return listed(c.Deviations()) }},
+	{"marks", "mark", reflect.TypeFor[model.Mark](), true, func(c *model.Circuit) []model.Record { return listed(c.Marks()) }},
+	{"answers", "answer", reflect.TypeFor[model.Answer](), true, func(c *model.Circuit) []model.Record { return listed(c.Answers()) }},
+}
+
+type recordList struct {
+	key, name string
+	sort      reflect.Type
+	audit     bool
+	of        func(*model.Circuit) []model.Record
+}
+
+func listed[R model.Record](list []R) []model.Record {
+	out := make([]model.Record, len(list))
+	for i, r := range list {
+		out[i] = r
+	}
+	return out
+}
+
 func newEnvelope() *shape {
 	part := &shape{form: formPart, what: "a part", record: true, open: true, classes: map[string]*shape{}}
 	for _, c := range model.Classes() {
 		part.classes[string(c)] = partShape(c)
-	}
-	run, step := shapeOf("", reflect.TypeFor[model.Run]()), shapeOf("", reflect.TypeFor[model.Step]())
-	for _, s := range []*shape{run, step} {
-		s.record, s.open = true, true
 	}
 	header := shapeOf("", reflect.TypeFor[model.Header]())
 	header.open = true
@@ -71,8 +98,11 @@ func newEnvelope() *shape {
 	s.add("version", &shape{form: formWhole, what: "a whole number", least: 1, most: Version})
 	s.add("circuit", header)
 	s.add("parts", &shape{form: formList, what: "a list of parts", elem: part, open: true})
-	s.add("runs", &shape{form: formList, what: "a list of runs", elem: run, open: true})
-	s.add("steps", &shape{form: formList, what: "a list of steps", elem: step, open: true})
+	for _, l := range recordLists {
+		elem := shapeOf("", l.sort)
+		elem.record, elem.open = true, true
+		s.add(l.key, &shape{form: formList, what: "a list of " + l.key, elem: elem, open: true})
+	}
 	return s
 }
 
@@ -94,8 +124,11 @@ func (s *shape) add(key string, of *shape) {
 	if s.byKey == nil {
 		s.byKey = map[string]int{}
 	}
+	if len(s.fields) == maxFields {
+		panic("circuitfile: " + s.what + " has too many fields") // a new field; raise maxFields
+	}
 	s.byKey[key] = len(s.fields)
-	s.fields = append(s.fields, field{key: key, shape: of, required: needed[key]})
+	s.fields = append(s.fields, field{key: key, shape: of, required: needed[key] || needed[s.what+": "+key]})
 }
 
 // keys lists the keys of an object in the order of the file.
@@ -149,6 +182,14 @@ func shapeOf(key string, t reflect.Type) *shape {
 		return &shape{form: formMap, what: "an object", elem: shapeOf(key, t.Elem()), open: true}
 	case reflect.String:
 		s := &shape{form: formText, what: "text"}
+		switch t {
+		case reflect.TypeFor[model.Date]():
+			s.what, s.pattern = "a date as 2026-11-25", model.DatePattern
+			s.valid = func(text string) bool { _, ok := model.Date(text).Time(); return ok }
+		case reflect.TypeFor[model.Moment]():
+			s.what, s.pattern = "a time in UTC as 2026-11-25T13:18:14Z", model.MomentPattern
+			s.valid = func(text string) bool { _, ok := model.Moment(text).Time(); return ok }
+		}
 		if c, ok := reflect.Zero(t).Interface().(interface{ Choices() []string }); ok {
 			s.choices = slices.Clone(c.Choices())
 		}
@@ -160,7 +201,7 @@ func shapeOf(key string, t reflect.Type) *shape {
 		return &shape{form: formWhole, what: "a whole number", least: least, most: most}
 	case reflect.Float64:
 		u, ok := quantity.FileUnit(t)
-		if !ok {
+		if !ok && t != reflect.TypeFor[model.Plain]() {
 			break
 		}
 		least, most, _ := model.Bounds(key, t)
