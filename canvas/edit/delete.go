@@ -7,23 +7,25 @@ import (
 	"rinsewright/model/catalogue"
 )
 
-// Delete takes parts, runs and steps out. With a part go its runs; only where a
+// Delete takes parts, runs, steps and records of the audit out. With a part go its runs; only where a
 // part stood in a line between two runs of the same size, the line is healed:
 // the two become one, with their stretches in a row. A tee so leaves the line
 // whole and takes its branch along. What the wash steps say of deleted parts
-// goes too. Ids that are not in the circuit do not matter.
+// goes too. Marks, deviations and answers about deleted parts and runs stay: a mark
+// keeps the place that they had, see [Drawing.PinPlace]. Ids that are not in the
+// circuit do not matter.
 func (d *Drawing) Delete(ids []model.ID) model.Edit {
 	f := d.draft()
 	gone := map[model.ID]bool{}
-	var parts, runs, steps []model.ID
+	var parts, runs, others []model.ID
 	for _, id := range ids {
 		switch r := d.circuit.Record(id); r.(type) {
 		case model.Part:
 			parts = append(parts, id)
 		case *model.Run:
 			runs = append(runs, id)
-		case *model.Step:
-			steps = append(steps, id)
+		case *model.Step, *model.Deviation, *model.Mark, *model.Answer:
+			others = append(others, id)
 		default:
 			continue
 		}
@@ -46,7 +48,7 @@ func (d *Drawing) Delete(ids []model.ID) model.Edit {
 		}
 	}
 	f.forget(gone)
-	for _, id := range steps {
+	for _, id := range others {
 		f.remove(id)
 	}
 	return f.edit("delete " + d.names(ids))

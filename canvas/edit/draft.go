@@ -98,8 +98,13 @@ func (f *draft) portTaken(part model.ID, port string) bool {
 }
 
 // edit gives what has been collected: one change a record, none for a record
-// that is as it was.
+// that is as it was. The marks of reviewers follow.
 func (f *draft) edit(label string) model.Edit {
+	f.followPins()
+	return f.collected(label)
+}
+
+func (f *draft) collected(label string) model.Edit {
 	e := model.Edit{Label: label}
 	for _, id := range f.order {
 		before, after := f.circuit.Record(id), f.now[id]
@@ -118,7 +123,7 @@ func (f *draft) after() *Drawing {
 		return f.Drawing
 	}
 	if f.ahead == nil {
-		c, err := f.circuit.Apply(f.edit("draft"))
+		c, err := f.circuit.Apply(f.collected("draft"))
 		if err != nil {
 			panic("edit: a draft does not fit its own circuit: " + err.Error())
 		}

@@ -1,6 +1,7 @@
 package edit
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -170,6 +171,12 @@ func (d *Drawing) name(r model.Record) string {
 			return r.Name
 		}
 		return "step"
+	case *model.Mark:
+		return fmt.Sprintf("mark %d", r.Number)
+	case *model.Deviation:
+		return "deviation"
+	case *model.Answer:
+		return "answer"
 	}
 	return "circuit"
 }
