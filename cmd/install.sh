@@ -8,9 +8,9 @@ window_packages="gcc libc6-dev pkg-config libgl-dev libx11-dev libxcursor-dev li
 screen_packages="libgl1-mesa-dri libgl1 libx11-6 libxcursor1 libxrandr2 libxinerama1 libxi6 libxxf86vm1"
 
 # To hold the program against things outside it: a general graph library, the
-# steam tables, an SVG renderer, a screen without a monitor and a hand that
-# moves mouse and keys.
-test_packages="python3 python3-networkx python3-iapws librsvg2-bin xvfb xdotool imagemagick"
+# steam tables, an SVG renderer, readers of PDF, DXF and XLSX, a screen without a
+# monitor and a hand that moves mouse and keys.
+test_packages="python3 python3-networkx python3-iapws librsvg2-bin poppler-utils qpdf python3-ezdxf python3-openpyxl xvfb xdotool imagemagick"
 
 # install_missing PACKAGE... installs what is not there yet, or says what to do.
 install_missing() {

@@ -173,7 +173,8 @@ func endsOf(segments []catalogue.Segment) []model.Point {
 func (s *spots) of(at model.Place) (model.Point, bool) {
 	if f, ok := s.symbols[at.Element]; ok {
 		if port, ok := f.Kind.Port(at.Port); ok {
-			return f.placed(port.At), true
+			at := f.placed(port.At)
+			return model.Point{X: f.At.X + (at.X-f.At.X)*f.scale(), Y: f.At.Y + (at.Y-f.At.Y)*f.scale()}, true
 		}
 		b := f.bounds().Grown(-1)
 		return model.Point{X: b.Max.X, Y: b.Min.Y}, true

@@ -98,6 +98,7 @@ type Symbol struct {
 	Turn     model.Turn
 	Mirrored bool
 	Stretch  [2]float64      // in x and y before the turn; zero stands for 1
+	Scale    float64         // of all of it with its lines and letters; zero stands for 1
 	Position string          // of a valve; empty or unknown: the kind's first
 	Ink      Role            // of its lines; None stands for Ink
 	Medium   Role            // of what it holds; None: nothing known
@@ -175,10 +176,18 @@ func (t Text) left(width float64) float64 {
 func (s Symbol) bounds() place.Rect {
 	b := s.Kind.Symbol.Box
 	sx, sy := s.stretch()
+	k := s.scale()
 	return place.Spanned(
-		model.Placed(model.Point{X: b[0] * sx, Y: b[1] * sy}, s.At, s.Turn, s.Mirrored),
-		model.Placed(model.Point{X: b[2] * sx, Y: b[3] * sy}, s.At, s.Turn, s.Mirrored),
-	).Grown(1)
+		model.Placed(model.Point{X: b[0] * sx * k, Y: b[1] * sy * k}, s.At, s.Turn, s.Mirrored),
+		model.Placed(model.Point{X: b[2] * sx * k, Y: b[3] * sy * k}, s.At, s.Turn, s.Mirrored),
+	).Grown(k)
+}
+
+func (s Symbol) scale() float64 {
+	if s.Scale == 0 {
+		return 1
+	}
+	return s.Scale
 }
 
 func (s Symbol) stretch() (x, y float64) {

@@ -40,9 +40,9 @@ type symbolKey struct {
 	px, py      uint8
 }
 
-// symbol paints a symbol, from its sprite unless it is stretched or very large.
+// symbol paints a symbol, from its sprite unless it is stretched, scaled or very large.
 func (s *Screen) symbol(to surface, f Symbol, v View) {
-	if sx, sy := f.stretch(); sx != 1 || sy != 1 || f.tooLarge(v.Zoom) {
+	if sx, sy := f.stretch(); sx != 1 || sy != 1 || f.scale() != 1 || f.tooLarge(v.Zoom) {
 		for _, g := range f.Figures() {
 			s.figure(to, g, v)
 		}

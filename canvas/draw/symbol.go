@@ -19,6 +19,9 @@ var symbolDash = []float64{1.5, 1}
 // Figures takes a symbol apart into paths and texts in the drawing, hindmost
 // first. Text stays upright and is never mirrored.
 func (s Symbol) Figures() []Figure {
+	if s.scale() != 1 {
+		return s.scaledFigures()
+	}
 	position := s.position()
 	var out []Figure
 	for i, shape := range s.Kind.Symbol.Draw {
