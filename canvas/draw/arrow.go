@@ -49,7 +49,14 @@ func (d *drawing) arrows(lines []line) {
 			}
 			some[dr.way] = true
 			placed = append(placed, at)
-			dr.arrows = append(dr.arrows, Symbol{Kind: arrow, At: at, Turn: dr.turn(p.piece), Ink: dr.style.Stroke, Medium: dr.style.Stroke})
+			ink := dr.style.Stroke
+			if pieces, ok := d.pieces(dr.run); ok {
+				ink = Faint
+				if there, ok := dr.pieceAt(pieces, p.piece, at); ok {
+					ink = there.Style.Stroke
+				}
+			}
+			dr.arrows = append(dr.arrows, Symbol{Kind: arrow, At: at, Turn: dr.turn(p.piece), Ink: ink, Medium: ink})
 		}
 	}
 }

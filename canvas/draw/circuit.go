@@ -34,6 +34,7 @@ func Circuit(c *model.Circuit, cat *catalogue.Catalogue, opt Options) *Picture {
 			d.part(LayerPart, p)
 		}
 	}
+	d.outlines()
 	if !opt.HideTags || !opt.HideLabels {
 		d.takeRoom()
 	}
@@ -42,6 +43,7 @@ func Circuit(c *model.Circuit, cat *catalogue.Catalogue, opt Options) *Picture {
 	}
 	if !opt.HideLabels {
 		d.values()
+		d.letters(lines)
 		d.labels(lines)
 	}
 	return &d.pic
@@ -70,6 +72,11 @@ func (d *drawing) takeRoom() {
 			continue
 		}
 		d.eachShape(p, func(r place.Rect) { d.room.add(r) })
+		if _, ok := d.opt.Outlines[p.RecordID()]; ok {
+			for _, side := range sides(d.outline(p)) {
+				d.room.add(side)
+			}
+		}
 	}
 	for i := range d.pic.Items {
 		it := &d.pic.Items[i]
@@ -165,6 +172,9 @@ func (d *drawing) symbol(p model.Part, kind *catalogue.Kind) Symbol {
 	}
 	if kind.Has(catalogue.TraitBoundary) {
 		s.Ink = Faint
+	}
+	if ink, ok := d.opt.Inks[m.ID]; ok {
+		s.Ink = ink
 	}
 	if share, ok := d.opt.Levels[m.ID]; ok {
 		s.Level = Filled(share)

@@ -98,6 +98,9 @@ type sameness struct{ tag, size, letters string }
 
 func (d *drawing) sameness(r *model.Run) sameness {
 	s := sameness{tag: r.Tag, size: d.sizeText(r)}
+	if _, ok := d.pieces(r); ok {
+		return s // its letters change along it
+	}
 	if m, ok := d.medium(r); ok {
 		s.letters = Letters(m)
 	}

@@ -13,6 +13,10 @@ type Options struct {
 	Flow      map[model.ID]Flow         // in runs; nil: no step is shown. With a step, an absent run is dry
 	Levels    map[model.ID]float64      // of vessels, as a share of the inside height, 0 to 1; absent: not known, drawn about half full
 
+	Pieces   map[model.ID][]Piece // of runs, in order and without overlap, in place of one style for the whole run; between them a run is dry
+	Outlines map[model.ID]Style   // of lines about parts
+	Inks     map[model.ID]Role    // of the lines of parts; absent: as usual
+
 	Values map[model.ID]string // beside runs: "1.7 m/s"; said once where runs that follow one another have the same
 
 	HideTags   bool

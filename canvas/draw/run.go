@@ -51,7 +51,11 @@ func (d *drawing) runs() []line {
 		if len(dr.line) < 2 {
 			continue
 		}
-		d.pic.Add(LayerRun, dr.run.ID, Path{Segments: dr.segments(), Style: dr.style})
+		if pieces, ok := d.pieces(dr.run); ok {
+			d.drawPieces(dr, pieces)
+		} else {
+			d.pic.Add(LayerRun, dr.run.ID, Path{Segments: dr.segments(), Style: dr.style})
+		}
 		for _, a := range dr.arrows {
 			d.pic.Add(LayerRun, dr.run.ID, a)
 		}

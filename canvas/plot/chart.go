@@ -13,6 +13,14 @@ type Chart struct {
 	X, Y  Axis
 	Lines []Line
 	Dots  []Dot
+
+	Uprights []Upright
+}
+
+// Upright is an upright line across the chart, such as where a step begins.
+type Upright struct {
+	At   float64
+	Text string // at its head, to its right
 }
 
 // Axis is one axis: a quantity with its unit, and what it must reach at least.
@@ -40,6 +48,7 @@ type Dot struct {
 // Sizes in mm.
 const (
 	textHeight  = 2.3
+	smallText   = 1.8
 	titleHeight = 2.8
 	gap         = 2.0
 	tick        = 1.2
@@ -68,6 +77,7 @@ func (c Chart) Picture(width, height float64) *draw.Picture {
 	f := c.frame(width, height)
 	p.Add(draw.LayerSheet, "", draw.Path{Segments: draw.Polyline([]model.Point{{}, {X: width, Y: height}}), Style: draw.Style{}})
 	c.axes(p, f)
+	c.uprights(p, f)
 	empty := true
 	for _, l := range c.Lines {
 		empty = c.line(p, f, l) && empty
@@ -96,6 +106,9 @@ func (c Chart) frame(width, height float64) frame {
 	for _, d := range c.Dots {
 		xs, ys = append(xs, d.At[0]), append(ys, d.At[1])
 	}
+	for _, u := range c.Uprights {
+		xs = append(xs, u.At)
+	}
 	f := frame{x: newScale(c.X, xs), y: newScale(c.Y, ys)}
 	wide := 0.0
 	for _, v := range f.y.ticks() {
@@ -106,6 +119,9 @@ func (c Chart) frame(width, height float64) frame {
 	rows := 1
 	c.eachEntry(f.left, f.right, func(row int, _ float64, _ Line) { rows = row + 1 })
 	f.top = 3*titleHeight + textHeight + gap + float64(rows-1)*legendPitch
+	if len(c.Uprights) > 0 {
+		f.top += 1.5 * smallText // for their texts
+	}
 	f.bottom = height - 3*textHeight - 2*gap - tick
 	return f
 }
@@ -126,6 +142,22 @@ func (c Chart) axes(p *draw.Picture, f frame) {
 	p.Add(draw.LayerFrame, "", draw.Path{Segments: draw.Polyline(axis), Style: draw.Style{Stroke: draw.Ink, Width: axisLine}})
 	p.Add(draw.LayerLabel, "", draw.Text{At: model.Point{X: (f.left + f.right) / 2, Y: f.bottom + tick + 2*gap + 1.5*textHeight}, String: c.X.Name, Height: textHeight, Role: draw.Ink})
 	p.Add(draw.LayerLabel, "", draw.Text{At: model.Point{X: textHeight, Y: (f.top + f.bottom) / 2}, String: c.Y.Name, Height: textHeight, Turn: 3, Role: draw.Ink})
+}
+
+// uprights draws the upright lines; a text that would run into the next one is left
+// out.
+func (c Chart) uprights(p *draw.Picture, f frame) {
+	for i, u := range c.Uprights {
+		at := f.at([2]float64{u.At, f.y.from})
+		p.Add(draw.LayerFrame, "", draw.Path{Segments: draw.Polyline([]model.Point{{X: at.X, Y: f.top}, {X: at.X, Y: f.bottom}}), Style: draw.Style{Stroke: draw.Ink, Width: thin, Dash: dashed}})
+		end := f.right
+		if i+1 < len(c.Uprights) {
+			end = f.at([2]float64{c.Uprights[i+1].At, f.y.from}).X
+		}
+		if at.X+draw.TextWidth(u.Text, smallText)+gap/2 < end {
+			p.Add(draw.LayerLabel, "", draw.Text{At: model.Point{X: at.X + gap/4, Y: f.top - smallText}, String: u.Text, Height: smallText, Anchor: draw.Start, Role: draw.Ink})
+		}
+	}
 }
 
 // line draws one curve and says whether there was nothing to draw.

@@ -13,7 +13,7 @@ import (
 	"rinsewright/model/quantity"
 )
 
-func station(t *testing.T) *network.Plant {
+func station(t testing.TB) *network.Plant {
 	t.Helper()
 	b, err := assets.Files.ReadFile("demo/oat-drink-station.circuit.json")
 	if err != nil {
