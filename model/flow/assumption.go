@@ -5,15 +5,18 @@ import (
 	"slices"
 
 	"rinsewright/model"
+	. "rinsewright/model/quantity"
 )
 
 // Assumption is a value that stands in for one that was never told.
 type Assumption struct {
 	What   string   // "loss of the open valve"
-	Value  string   // "Hooper, butterfly valve: K 0.38"
+	Value  string   // "Hooper, butterfly valve: K 0.38"; quantities in metric units, see [Assumption.Told]
 	Basis  string   // source and standing
 	Record model.ID // empty: holds for the whole
 	Key    string   // property that would replace it, if there is one
+
+	words Words // Value, where it holds quantities
 }
 
 const practice = "common practice, no source"

@@ -16,6 +16,20 @@ type NotSolvedError struct{ What string }
 
 func (e *NotSolvedError) Error() string { return "flow: " + e.What }
 
+// NoSpeedError says that no speed of a pump gives a flow.
+type NoSpeedError struct {
+	Pump string // its tag
+	Flow Flow
+	Head Length // that is needed for the flow
+}
+
+func (e *NoSpeedError) Error() string { return "flow: " + e.Told(Metric) }
+
+// Told says it in a reader's units.
+func (e *NoSpeedError) Told(s System) string {
+	return Say("no speed of pump %s gives %v: %v of head are needed for it", e.Pump, e.Flow, e.Head).In(s)
+}
+
 // of gives the section of a running pump, ready to be changed, and the pump's place in
 // it.
 func (s *Solution) of(pump model.ID) (*section, int, error) {
@@ -84,7 +98,7 @@ func (s *section) headFor(w *work, i int, flow Flow) (Length, error) {
 
 // SpeedFor gives the speed, over its rated one, at which a running pump passes a flow
 // in m³/s. Whether the motor stands it is not asked: the speed may be above 1. The
-// error is a [NotSolvedError], that of the solve, or says that no speed does.
+// error is a [NotSolvedError], a [NoSpeedError] or that of the solve.
 func (s *Solution) SpeedFor(pump model.ID, flow Flow) (Ratio, error) {
 	sec, i, err := s.of(pump)
 	if err != nil {
@@ -99,7 +113,7 @@ func (s *Solution) SpeedFor(pump model.ID, flow Flow) (Ratio, error) {
 	}
 	n, ok := speedFor(sec.drivers[i].curve, float64(flow), float64(head))
 	if !ok {
-		return 0, fmt.Errorf("flow: no speed of pump %s gives %.3g m³/h: %.2f m are needed for it", s.work.name(pump), flow.CubicMetresPerHour(), float64(head))
+		return 0, &NoSpeedError{s.work.name(pump), flow, head}
 	}
 	return Ratio(n), nil
 }
@@ -346,7 +360,10 @@ func (w *work) sectionOf(edges []int) (*section, []int, error) {
 	}
 	w.build(sec)
 	if len(sec.missing) > 0 {
-		return nil, nil, &NotSolvedError{"data is missing, first: " + string(sec.missing[0].Record) + " " + sec.missing[0].Key}
+		return nil, nil, &NotSolvedError{"data is missing, first: " + w.label(sec.missing[0])}
+	}
+	if sec.broken {
+		return nil, nil, &NotSolvedError{"a told number cannot be, see why the step is not solved"}
 	}
 	if err := sec.start(w, kept{}); err != nil {
 		return nil, nil, err

@@ -1,8 +1,6 @@
 package flow
 
 import (
-	"fmt"
-
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/network"
@@ -59,11 +57,11 @@ func (w *work) drawn(x *end, z float64, v *model.Vessel) {
 			return
 		}
 		level = height / 2
-		w.assume(Assumption{What: "level in the source", Value: fmt.Sprintf("%.2f m, half its height", float64(level)), Basis: practice, Record: v.ID, Key: "level_m"})
+		w.assume(Assume(Say("%v, half its height", level), Assumption{What: "level in the source", Basis: practice, Record: v.ID, Key: "level_m"}))
 	}
 	if height, known := v.Height.Get(); known && level > height {
-		w.fail(model.PlaceOf(v.ID), "the level in %s stands %.2f m above its outlet, its inside is %.2f m high", w.name(v.ID), float64(level), float64(height))
-		x.missing = append(x.missing, network.Missing{Record: v.ID, Key: "level_m"})
+		w.fail(model.PlaceOf(v.ID), "the level in %s stands %v above its outlet, its inside is %v high", w.name(v.ID), level, height)
+		x.broken = true
 		return
 	}
 	x.level = z + float64(level)
@@ -77,7 +75,7 @@ func (w *work) gas(v *model.Vessel) Pressure {
 		if vented, known := v.Vented.Get(); !known || !vented {
 			basis = "taken as open to air; " + practice
 		}
-		w.assume(Assumption{What: "gas pressure in the vessel", Value: "0 bar gauge", Basis: basis, Record: v.ID, Key: "gas_bar"})
+		w.assume(Assume(Say("%v gauge", Pressure(0)), Assumption{What: "gas pressure in the vessel", Basis: basis, Record: v.ID, Key: "gas_bar"}))
 	}
 	return p
 }
@@ -122,6 +120,6 @@ func (w *work) atTerminal(x *end, t *model.Terminal) {
 	case kind.Has(catalogue.TraitSupply):
 		x.missing = append(x.missing, network.Missing{Record: t.ID, Key: "pressure_bar"})
 	default:
-		w.assume(Assumption{What: "pressure at the terminal", Value: "0 bar gauge, an open outlet", Basis: practice, Record: t.ID, Key: "pressure_bar"})
+		w.assume(Assume(Say("%v gauge, an open outlet", Pressure(0)), Assumption{What: "pressure at the terminal", Basis: practice, Record: t.ID, Key: "pressure_bar"}))
 	}
 }

@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"strings"
@@ -109,7 +110,7 @@ func TestFailures(t *testing.T) {
 // assumed in its place.
 func TestNumbersThatCannotBe(t *testing.T) {
 	for _, c := range []struct{ part, properties, want string }{
-		{"T1", `"level_m":50`, "stands 50.00 m above its outlet, its inside is 3.00 m high"},
+		{"T1", `"level_m":50`, "stands 50 m above its outlet, its inside is 3 m high"},
 		{"V9", `"kv_m3h":0`, "has a Kv of 0"},
 	} {
 		s := newSketch(t)
@@ -126,6 +127,45 @@ func TestNumbersThatCannotBe(t *testing.T) {
 		if sol.Solved() || len(sol.Failures) == 0 || !strings.Contains(sol.Failures[0].Text, c.want) {
 			t.Errorf("%s %s: solved %v, failures %v, want %q", c.part, c.properties, sol.Solved(), sol.Failures, c.want)
 		}
+		if len(sol.Missing) > 0 {
+			t.Errorf("%s %s is told and counts as missing: %v", c.part, c.properties, sol.Missing)
+		}
+	}
+}
+
+// The same of what pumps and spray devices are told, which a wash cannot do without.
+func TestRatedNumbersThatCannotBe(t *testing.T) {
+	for _, c := range []struct{ part, properties, want string }{
+		{"P1", `"rated_flow_m3h":0`, "the rated flow of P1 cannot be 0 m³/h"},
+		{"P1", `"rated_head_m":-2`, "the rated head of P1 cannot be -2 m"},
+		{"B1", `"rated_flow_m3h":0`, "the rated flow of B1 cannot be 0 m³/h"},
+		{"B1", `"rated_pressure_bar":0`, "the rated pressure of B1 cannot be 0 bar"},
+	} {
+		s := loop(t, rated, ball)
+		s.drained()
+		s.set(c.part, c.properties)
+		sol := s.solve(asks(water("T1", "D1", 20, "P1"), 10), flow.Options{})
+		if sol.Solved() || len(sol.Missing) > 0 || len(sol.Failures) != 1 || !strings.Contains(sol.Failures[0].Text, c.want) {
+			t.Errorf("%s %s: missing %v, failures %v, want %q", c.part, c.properties, sol.Missing, sol.Failures, c.want)
+		}
+	}
+}
+
+// 50 m are 164 ft and 3 m are 9.84 ft (1 ft = 0.3048 m by definition).
+func TestTextsAreToldInTheReadersUnits(t *testing.T) {
+	s := loop(t, rated, ball)
+	s.drained()
+	s.set("T1", `"level_m":50,"height_m":3`)
+	sol := s.solve(asks(water("T1", "D1", 20, "P1"), 10), flow.Options{})
+	if len(sol.Failures) != 1 || !strings.Contains(sol.Failures[0].Told(US), "164 ft above its outlet, its inside is 9.84 ft") {
+		t.Errorf("failures %v", sol.Failures)
+	}
+	free := loop(t, rated, ball)
+	free.drained()
+	_, err := free.whole(asks(water("T1", "D1", 20, "P1"), 10), flow.Options{}).SpeedFor("P1", CubicMetresPerHour(1e4))
+	var no *flow.NoSpeedError
+	if !errors.As(err, &no) || !strings.Contains(no.Told(US), "gives 44029 gpm") || !strings.Contains(err.Error(), "gives 10000 m³/h") {
+		t.Errorf("speed for 10000 m³/h: %v", err)
 	}
 }
 

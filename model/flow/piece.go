@@ -24,6 +24,7 @@ type piece struct {
 	spray   bool
 	pump    bool // a running pump, with a link of its own
 	missing []network.Missing
+	broken  bool // a told number cannot be; the failure stands in the solution
 }
 
 // power is a pressure drop told at one flow that grows with a power of the flow.

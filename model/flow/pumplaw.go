@@ -41,6 +41,9 @@ func (d *driver) law() hydraulic.Law {
 	return hydraulic.Pump{Curve: d.curve, Speed: Ratio(d.speed)}
 }
 
+// gives says whether there is a law that the pump follows.
+func (d *driver) gives() bool { return d.curve != nil || d.rated > 0 }
+
 // drives makes a driver of a running pump, or says what is missing.
 func (w *work) drives(pump *model.Pump, edge int) (*driver, []network.Missing) {
 	kind := w.p.Catalogue.Kind(pump.Kind)
@@ -54,6 +57,8 @@ func (w *work) drives(pump *model.Pump, edge int) (*driver, []network.Missing) {
 	if kind.Has(catalogue.TraitDisplacement) {
 		if !knownFlow {
 			need("rated_flow_m3h")
+		} else if !(q > 0) {
+			w.impossible(pump.ID, "rated flow", q)
 		}
 		d.rated = float64(q)
 		return d, missing
@@ -62,13 +67,17 @@ func (w *work) drives(pump *model.Pump, edge int) (*driver, []network.Missing) {
 		return d, nil
 	}
 	h, knownHead := pump.RatedHead.Get()
-	if !knownFlow || !(q > 0) {
+	if !knownFlow {
 		need("rated_flow_m3h")
+	} else if !(q > 0) {
+		w.impossible(pump.ID, "rated flow", q)
 	}
-	if !knownHead || !(h > 0) {
+	if !knownHead {
 		need("rated_head_m")
+	} else if !(h > 0) {
+		w.impossible(pump.ID, "rated head", h)
 	}
-	if len(missing) > 0 {
+	if !(q > 0 && h > 0) {
 		return d, missing
 	}
 	q0, h0 := float64(q), float64(h)

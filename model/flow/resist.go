@@ -77,6 +77,17 @@ func (pc *piece) need(record model.ID, key string) {
 	}
 }
 
+// cannotBe says that a told number leaves no law of the piece.
+func (w *work) cannotBe(pc *piece, id model.ID, what string, value any) {
+	pc.broken = true
+	w.impossible(id, what, value)
+}
+
+// impossible says that a told number, which is not missing, cannot be.
+func (w *work) impossible(id model.ID, what string, value any) {
+	w.fail(model.PlaceOf(id), "the %s of %s cannot be %v: it must be above zero", what, w.name(id), value)
+}
+
 func (w *work) resistRun(pc *piece, edge *network.Edge) {
 	l, known := edge.Length.Get()
 	if !known {
@@ -220,10 +231,12 @@ func (w *work) resistExchanger(pc *piece, x *model.Exchanger, path catalogue.Pat
 	if !knownDrop {
 		pc.need(x.ID, "pressure_drop_bar")
 	}
-	if !knownFlow || !(q > 0) {
+	if !knownFlow {
 		pc.need(x.ID, "rated_flow_m3h")
+	} else if !(q > 0) {
+		w.cannotBe(pc, x.ID, "rated flow", q)
 	}
-	if len(pc.missing) > 0 {
+	if len(pc.missing) > 0 || pc.broken {
 		return
 	}
 	if path.Bore == "service_size" {
@@ -238,13 +251,17 @@ func (w *work) resistSpray(pc *piece, s *model.Spray) {
 	pc.spray = true
 	q, knownFlow := s.RatedFlow.Get()
 	dp, knownDrop := s.RatedPressure.Get()
-	if !knownFlow || !(q > 0) {
+	if !knownFlow {
 		pc.need(s.ID, "rated_flow_m3h")
+	} else if !(q > 0) {
+		w.cannotBe(pc, s.ID, "rated flow", q)
 	}
-	if !knownDrop || !(dp > 0) {
+	if !knownDrop {
 		pc.need(s.ID, "rated_pressure_bar")
+	} else if !(dp > 0) {
+		w.cannotBe(pc, s.ID, "rated pressure", dp)
 	}
-	if len(pc.missing) > 0 {
+	if len(pc.missing) > 0 || pc.broken {
 		return
 	}
 	// An orifice: Δp = ρ/ρ0 · Δp0 (Q/Q0)², its figures being of water of 1000 kg/m³.

@@ -19,6 +19,7 @@ type section struct {
 	driven  []int // by driver: its link
 	tees    []tee
 	missing []network.Missing
+	broken  bool // a told number cannot be
 
 	net    hydraulic.Network
 	node   map[int]int // index in net by node of the plant or mouth
@@ -134,6 +135,7 @@ func (w *work) build(s *section) {
 		a, b := w.nodeIn(s, c.from), w.nodeIn(s, c.to)
 		for i := range c.pieces {
 			s.missing = append(s.missing, c.pieces[i].missing...)
+			s.broken = s.broken || c.pieces[i].broken
 		}
 		if c.pump {
 			w.addPump(s, c, a, b)
@@ -164,6 +166,7 @@ func (w *work) nodeIn(s *section, n int) int {
 	x := w.ends[n]
 	if x != nil {
 		s.missing = append(s.missing, x.missing...)
+		s.broken = s.broken || x.broken
 	}
 	if x != nil && x.kind == endFixed {
 		node.Fixed, node.Level, node.Gas = true, Length(x.level), x.gas
@@ -198,7 +201,8 @@ func (w *work) addPump(s *section, c *chain, a, b int) {
 	pump := w.p.Circuit.Part(w.p.Edges[c.pieces[0].edge].Part).(*model.Pump)
 	d, missing := w.drives(pump, c.pieces[0].edge)
 	s.missing = append(s.missing, missing...)
-	if len(missing) > 0 || d.displaces() && d.rated == 0 {
+	if len(missing) > 0 || !d.gives() {
+		s.broken = s.broken || len(missing) == 0
 		return
 	}
 	d.order, d.whole = int(w.order[d.edge]), w.route.Whole[d.edge]

@@ -245,13 +245,13 @@ func (w *work) explain(s *section, err error) {
 	var unfed *hydraulic.UnfedError
 	switch {
 	case errors.As(err, &no):
-		w.fail(s.recordOf(w, no.Link), "the flow was not found: at %s the head is still off by %.3g m", no.Link, float64(no.Head))
+		w.fail(s.recordOf(w, no.Link), "the flow was not found: at %s the head is still off by %v", no.Link, Length(no.Head))
 	case errors.As(err, &unfed):
 		at := model.Place{}
 		if len(unfed.Names) > 0 {
 			at = s.recordOf(w, unfed.Names[0])
 		}
-		w.fail(at, "what a pump or vessel gives has no open way on: %.3g m³/h at %s", -unfed.Demand.CubicMetresPerHour(), strings.Join(unfed.Names, ", "))
+		w.fail(at, "what a pump or vessel gives has no open way on: %v at %s", -unfed.Demand, strings.Join(unfed.Names, ", "))
 	default:
 		w.fail(model.Place{}, "%v", err)
 	}

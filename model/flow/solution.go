@@ -152,8 +152,10 @@ type Point struct {
 
 // Failure says in words why something was not solved, and where.
 type Failure struct {
-	Text string
+	Text string      // quantities in metric units, see [Failure.Told]
 	At   model.Place // zero: the step as a whole
+
+	words Words // Text, where it holds quantities
 }
 
 // Duty is one point of a pump's or system's curve.

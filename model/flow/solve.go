@@ -106,7 +106,7 @@ func (w *work) run(before []kept) {
 	for i, s := range w.sections {
 		w.build(s)
 		w.sol.Missing = append(w.sol.Missing, s.missing...)
-		if !known || len(s.missing) > 0 {
+		if !known || s.broken || len(s.missing) > 0 {
 			continue
 		}
 		var old kept
@@ -287,7 +287,7 @@ func (w *work) ring(rest []*section) {
 			return
 		}
 	}
-	w.fail(model.PlaceOf(w.step.ID), "the flows between vessels that feed each other do not settle: still off by %.3g m³/h", off*3600)
+	w.fail(model.PlaceOf(w.step.ID), "the flows between vessels that feed each other do not settle: still off by %v", Flow(off))
 }
 
 // feeds says whether every section that leads into a vessel is solved or among some.
@@ -332,10 +332,10 @@ func (w *work) solveSection(s *section) {
 	s.solved = true
 	switch {
 	case s.off > hopeless:
-		w.fail(model.PlaceOf(w.step.ID), "the flow was not found: the losses of tees do not settle, they are still off by %.2g m", s.off)
+		w.fail(model.PlaceOf(w.step.ID), "the flow was not found: the losses of tees do not settle, they are still off by %v", Length(s.off))
 		s.solved = false
 	case s.off > unsettled:
-		w.assume(Assumption{What: "losses that depend on how the flow divides", Value: fmt.Sprintf("settled to %.2g m only", s.off), Basis: "the flow in a tee nearly turns round"})
+		w.assume(Assume(Say("settled to %v only", Length(s.off)), Assumption{What: "losses that depend on how the flow divides", Basis: "the flow in a tee nearly turns round"}))
 	}
 }
 

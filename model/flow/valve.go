@@ -46,7 +46,7 @@ func (w *work) resistValve(pc *piece, edge *network.Edge, v *model.Valve, kind *
 	kv, known := v.Kv.Get()
 	if known && kv <= 0 {
 		w.fail(model.PlaceOf(v.ID), "%s has a Kv of 0: nothing passes it open", w.name(v.ID))
-		pc.need(v.ID, "kv_m3h")
+		pc.broken = true
 		return
 	}
 	if known {

@@ -2,7 +2,6 @@ package flow
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -48,6 +47,7 @@ type end struct {
 	level   float64 // m, of the liquid or the open mouth
 	gas     Pressure
 	missing []network.Missing
+	broken  bool // a told number cannot be
 }
 
 type endKind uint8
@@ -67,7 +67,7 @@ type mouth struct {
 }
 
 func (w *work) fail(at model.Place, format string, a ...any) {
-	w.sol.Failures = append(w.sol.Failures, Failure{fmt.Sprintf(format, a...), at})
+	w.sol.Failures = append(w.sol.Failures, Fail(Say(format, a...), at))
 }
 
 // z gives the elevation of a node and what would give it one.
@@ -102,6 +102,20 @@ func (w *work) name(id model.ID) string {
 		}
 	}
 	return string(id)
+}
+
+// label tells a missing property in words: "rated flow of P-101".
+func (w *work) label(m network.Missing) string {
+	what := m.Key
+	if part := w.p.Circuit.Part(m.Record); part != nil {
+		if kind := w.p.Catalogue.Kind(part.Meta().Kind); kind != nil {
+			if p, ok := kind.Property(m.Key); ok && p.Label != "" {
+				what = p.Label
+			}
+		}
+	}
+	what = strings.ReplaceAll(strings.ToLower(what[:1])+what[1:], "_", " ")
+	return what + " of " + w.name(m.Record)
 }
 
 func compareMissing(a, b network.Missing) int {

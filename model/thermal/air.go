@@ -16,3 +16,10 @@ func airConductivity(T float64) float64 { // W/(m·K)
 }
 
 const airHeatCapacity = 1007.0 // J/(kg·K) near 50 °C
+
+// airAt gives at a temperature in K the kinematic viscosity and the thermal
+// diffusivity in m²/s, and the conductivity in W/(m·K).
+func airAt(T float64) (nu, alpha, conducts float64) {
+	density, conducts := airDensity(T), airConductivity(T)
+	return airViscosity(T) / density, conducts / (density * airHeatCapacity), conducts
+}

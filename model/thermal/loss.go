@@ -59,17 +59,9 @@ func (tube Tube) Loss(wall, air quantity.Temperature) (HeatLoss, error) {
 	// The surface settles where what comes through the insulation leaves it. Both
 	// change steadily with its temperature, so halving finds the one balance.
 	through := 2 * math.Pi * tube.Conductivity / math.Log(outer/float64(tube.Outside)) // W/(m·K)
-	low, high := float64(air), float64(wall)
-	for high-low > 1e-9 {
-		middle := (low + high) / 2
-		leaves := math.Pi * outer * surfaceFlux(outer, middle, float64(air), tube.Emissivity)
-		if leaves < through*(float64(wall)-middle) {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
-	surface := (low + high) / 2
+	surface := balance(float64(air), float64(wall), func(surface float64) float64 {
+		return math.Pi*outer*surfaceFlux(outer, surface, float64(air), tube.Emissivity) - through*(float64(wall)-surface)
+	})
 	return heatLoss(through*(float64(wall)-surface)/(math.Pi*outer), outer, surface, float64(air)), nil
 }
 
@@ -90,12 +82,11 @@ func surfaceFlux(d, surface, air, emissivity float64) float64 {
 		return radiation
 	}
 	film := (surface + air) / 2
-	nu := airViscosity(film) / airDensity(film)                           // m²/s
-	alpha := airConductivity(film) / (airDensity(film) * airHeatCapacity) // m²/s
-	rayleigh := 9.80665 * dt * d * d * d / (film * nu * alpha)            // β is 1/T of an ideal gas
-	prandtl := math.Pow(1+math.Pow(0.559*alpha/nu, 9.0/16), 8.0/27)       // correction for Pr = ν/α
-	nusselt := math.Pow(0.60+0.387*math.Pow(rayleigh, 1.0/6)/prandtl, 2)  // equation 5 of the paper
-	return nusselt*airConductivity(film)/d*dt + radiation
+	nu, alpha, conducts := airAt(film)
+	rayleigh := 9.80665 * dt * d * d * d / (film * nu * alpha)           // β is 1/T of an ideal gas
+	prandtl := math.Pow(1+math.Pow(0.559*alpha/nu, 9.0/16), 8.0/27)      // correction for Pr = ν/α
+	nusselt := math.Pow(0.60+0.387*math.Pow(rayleigh, 1.0/6)/prandtl, 2) // equation 5 of the paper
+	return nusselt*conducts/d*dt + radiation
 }
 
 func ipow4(x float64) float64 { return x * x * x * x }

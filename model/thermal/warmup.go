@@ -12,6 +12,14 @@ import (
 // memory: 500 J/(kg·K) at 20 °C).
 const SteelHeatCapacity fluid.HeatCapacity = 500
 
+// SteelDensity is that of austenitic stainless steel in kg/m³ (EN 10088-1, from memory).
+const SteelDensity = 7900
+
+// SteelOf gives the mass in kg of a length of tube, from its outside diameter and wall.
+func SteelOf(outside, wall quantity.Bore, length quantity.Length) float64 {
+	return math.Pi * float64(outside-wall) * float64(wall) * float64(length) * SteelDensity
+}
+
 // Content is what warms up together: a volume of liquid, at its temperature
 // before, and the steel of tubes and vessels.
 type Content struct {
