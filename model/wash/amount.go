@@ -10,15 +10,16 @@ import (
 // What an amount holds. All of it adds up when two amounts are mixed, so mixing is
 // addition and taking a share is multiplication: nothing is lost on the way.
 const (
-	volume    = iota // m³
-	mass             // kg
-	heat             // J above 0 °C
-	alkali           // kg of sodium hydroxide
-	acid             // kg of nitric acid
-	disinfect        // kg of peracetic acid
-	product          // m³ that came as product
-	recovered        // m³ that came as recovered water
-	air              // m³ of air
+	volume     = iota // m³
+	mass              // kg
+	heat              // J above 0 °C
+	alkali            // kg of sodium hydroxide
+	acid              // kg of nitric acid
+	disinfect         // kg of peracetic acid
+	phosphoric        // kg of phosphoric acid
+	product           // m³ that came as product
+	recovered         // m³ that came as recovered water
+	air               // m³ of air
 	parts
 )
 
@@ -71,7 +72,7 @@ func (a *amount) settle() {
 
 // capacity is the heat capacity in J/K; none for air.
 func (a *amount) capacity() float64 {
-	return waterHeat * (a[mass] - a[alkali] - a[acid] - a[disinfect])
+	return waterHeat * (a[mass] - a.solutes())
 }
 
 // celsius is the temperature in °C; NaN for air.
@@ -81,6 +82,9 @@ func (a *amount) celsius() float64 {
 	}
 	return math.NaN()
 }
+
+// solutes is the mass of all that is dissolved, kg.
+func (a *amount) solutes() float64 { return a[alkali] + a[acid] + a[disinfect] + a[phosphoric] }
 
 // solute is the mass fraction of one of the dissolved chemicals; 0 in air.
 func (a *amount) solute(i int) float64 {
@@ -106,6 +110,7 @@ func alike(a, b *amount) bool {
 		math.Abs(a[alkali]*va-b[alkali]*vb) < 5e-3 &&
 		math.Abs(a[acid]*va-b[acid]*vb) < 5e-3 &&
 		math.Abs(a[disinfect]*va-b[disinfect]*vb) < 5e-4 &&
+		math.Abs(a[phosphoric]*va-b[phosphoric]*vb) < 5e-3 &&
 		math.Abs(a[product]*va-b[product]*vb) < 1e-3 &&
 		math.Abs(a[recovered]*va-b[recovered]*vb) < 1e-3 &&
 		math.Abs(a[air]*va-b[air]*vb) < 1e-3

@@ -53,12 +53,7 @@ func (b *bowl) move(in, out []amount, dt float64) []amount {
 		}
 	}
 	if w := b.shell; w != nil {
-		if c := b.holds.capacity(); c > 1e-9 {
-			k := w.film * dt
-			q := k * (b.holds[heat]/c - w.celsius) / (1 + k*(1/c+1/w.capacity))
-			b.holds[heat] -= q
-			w.celsius += q / w.capacity
-		}
+		w.meets(b.holds, w.film*dt)
 	}
 	return out
 }

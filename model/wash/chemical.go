@@ -6,9 +6,9 @@ import (
 	. "rinsewright/model/quantity"
 )
 
-// liquid is a volume of a medium; where its density is not known that of water.
-func (s *sim) liquid(v float64, m model.Medium, strength Strength, celsius float64) amount {
-	chemical := chemicalOf(m)
+// liquid is a volume of a medium; chemical is the part that it is a solution of, or
+// -1. Where its density is not known it counts with that of its stock.
+func (s *sim) liquid(v float64, m model.Medium, chemical int, strength Strength, celsius float64) amount {
 	if chemical < 0 || strength <= 0 {
 		a := waterOf(v, celsius)
 		switch m {
@@ -32,11 +32,12 @@ func (s *sim) liquid(v float64, m model.Medium, strength Strength, celsius float
 }
 
 // chemicals are what the media are made of, in the order of an amount's parts.
-var chemicals = [...]fluid.Medium{fluid.Caustic, fluid.NitricAcid, fluid.PeraceticAcid}
+var chemicals = [...]fluid.Medium{fluid.Caustic, fluid.NitricAcid, fluid.PeraceticAcid, fluid.PhosphoricAcid}
 
-var chemicalMedia = [...]model.Medium{model.Alkali, model.Acid, model.Disinfect}
+// chemicalMedia are the media that they make.
+var chemicalMedia = [...]model.Medium{model.Alkali, model.Acid, model.Disinfect, model.Acid}
 
-// chemicalOf gives the part of an amount that a medium's chemical is, or -1.
+// chemicalOf gives the part of an amount that the usual chemical of a medium is, or -1.
 func chemicalOf(m model.Medium) int {
 	for i, c := range chemicalMedia {
 		if c == m {
@@ -44,6 +45,33 @@ func chemicalOf(m model.Medium) int {
 		}
 	}
 	return -1
+}
+
+// chemicalIn gives the part of an amount that a step's chemical is, or -1 for a step
+// without one. A step that names none has the usual one of its medium.
+func chemicalIn(st *model.Step) int {
+	if st == nil {
+		return -1
+	}
+	usual := chemicalOf(st.Medium.Or(""))
+	named, told := st.Chemical.Get()
+	if usual < 0 || !told {
+		return usual
+	}
+	for i, c := range chemicals {
+		if string(c) == string(named) {
+			return alkali + i
+		}
+	}
+	return usual
+}
+
+// chemicalFrom gives the part that a supply's medium is, in a step.
+func (c *circulation) chemicalFrom(m model.Medium) int {
+	if m == c.step.Medium.Or("") {
+		return chemicalIn(c.step)
+	}
+	return chemicalOf(m)
 }
 
 // stockDensity is the density of a concentrate in kg/m³: between water and the usual

@@ -17,8 +17,9 @@
 //
 // # Heat
 //
-// The steel of runs and of vessels on the way warms up with the liquid. Bare runs
-// lose heat to still air; tanks and vessels do not. A heater in the way is on in a
+// The steel of runs, of vessels on the way and of tanks that tell their wall or their
+// insulation warms up with the liquid. Runs lose heat to still air, bare where they tell
+// no insulation; vessels do where they tell it. A heater in the way is on in a
 // step whose line-up lets steam into it, or that gives a temperature if it is an
 // electric one. It brings what comes in to the step's temperature as far as its duty
 // and its surface allow.
@@ -27,7 +28,19 @@
 //
 // A tank stands at its told level. It holds what the first step that draws from it
 // asks for, at strength, unless a step prepares it; it is as warm as the supply joined
-// to it, else as the air, unless [Options.Hot] or [Options.Tanks] say otherwise.
+// to it, else as the air, unless it tells its temperature at the start, or
+// [Options.Tanks] or [Options.Hot] do. Below its low level nothing is drawn and the step
+// ends. A water tank is kept at its level by the supply joined to it, as fast as that
+// gives at most.
+//
+// # When a step is over
+//
+// All that a step tells must be met at once: its time since the timer started, the
+// conductivity and the temperature of the return, the volume sent. What ended it, or
+// what was lacking when its longest time was up, stands in [Step.Endings] and in
+// [Step.Why]. The conductivity is that at 25 °C, as a meter shows it; it is read at the
+// last instrument for it behind what is cleaned, else at the last point, which is then
+// an assumption.
 //
 // # Unknown is not zero
 //

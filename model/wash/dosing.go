@@ -23,9 +23,12 @@ type dosing struct {
 func (c *circulation) dosing() *dosing {
 	s, st := c.s, c.step
 	medium := st.Medium.Or("")
-	chemical := chemicalOf(medium)
+	chemical := chemicalIn(st)
 	t := s.tank(st.Source)
 	target := st.Strength.Or(0)
+	if k, asked := st.EndConductivity.Get(); asked && !st.Strength.Known() && chemical >= 0 && st.Purpose == Some(model.Prepare) {
+		target, _ = s.strengthAt(chemical, k)
+	}
 	if chemical < 0 || t == nil || target <= 0 {
 		return nil
 	}
@@ -47,8 +50,10 @@ func (c *circulation) dosing() *dosing {
 		}
 		if q, ok := pumpFlow(j.pump); ok {
 			d.rate = q
+		} else if q, ok := j.terminal.Most.Get(); ok {
+			d.rate = float64(q)
 		} else {
-			s.assume("flow of "+s.name(d.supply), fmt.Sprintf("%.3g m³/h while the tank is too weak", 3600*d.rate), practice, d.supply, "")
+			s.assume("flow of "+s.name(d.supply), fmt.Sprintf("%.3g m³/h while the tank is too weak", 3600*d.rate), practice, d.supply, "flow_m3h")
 		}
 	case preparing:
 		d.strength = float64(stockStrength(chemical))
@@ -90,7 +95,7 @@ func (d *dosing) add(c *circulation, dt float64) {
 		return
 	}
 	s := c.s
-	one := s.liquid(1, d.medium, Strength(d.strength), d.celsius)
+	one := s.liquid(1, d.medium, d.chemical, Strength(d.strength), d.celsius)
 	v := min(short/(d.strength-d.target)/one[mass], d.rate*dt)
 	a := one.scaled(v)
 	h.add(&a)

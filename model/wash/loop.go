@@ -14,36 +14,29 @@ const (
 	heatedFrom    = 10    // K above the air from which a step counts as heated
 )
 
-// run lets the circulation run for the step's time, or until it has done what it waits
-// for.
-func (c *circulation) run(r *Step, length float64, timed bool) *failure {
+// run lets the circulation run until all that the step waits for is met.
+func (c *circulation) run(r *Step) *failure {
 	s := c.s
 	start := s.clock
 	list := c.places()
 	w := c.watch(r, list)
-	prepare := c.preparing(length, timed)
-	holding := s.opt.Hold && prepare == nil && c.heated()
-	end := length
-	switch {
-	case prepare != nil:
-		end = prepare.limit
-	case holding:
-		end = float64(s.opt.Longest)
-	default:
-		r.Hold = Some(Duration(0))
+	prepare := c.preparing()
+	e, f := c.endings(r, list, w, prepare)
+	if f != nil {
+		r.Simulated = false
+		return f
 	}
 	d := c.dosing()
 	next := start
-	var f *failure
-	t := 0.0
-	for t < end-1e-9 {
+	t, done := 0.0, false
+	for t < e.limit-1e-9 {
 		if s.clock >= next-1e-9 {
 			c.sample(list)
 			s.sampleTanks()
 			s.rec.film.shoot(s, c)
 			next = s.clock + s.every
 		}
-		dt := min(c.dt, end-t)
+		dt := e.next(t)
 		d.add(c, dt)
 		if f = c.advance(r, dt); f != nil {
 			break
@@ -51,14 +44,8 @@ func (c *circulation) run(r *Step, length float64, timed bool) *failure {
 		t += dt
 		s.clock = start + t
 		w.look(t)
-		if prepare != nil && prepare.ready() {
-			prepare.done = true
+		if done = e.look(t) && (prepare == nil && len(e.list) > 0 || prepare != nil && prepare.over(len(e.list) > 0)); done {
 			break
-		}
-		if holding && r.ReachedHeat.Known() {
-			holding = false
-			r.Hold = Some(Duration(t))
-			end = t + length
 		}
 	}
 	c.mix()
@@ -68,12 +55,12 @@ func (c *circulation) run(r *Step, length float64, timed bool) *failure {
 	r.Time = Duration(t)
 	s.clock = start // the caller moves it on
 	w.finish()
-	switch {
-	case f != nil:
-	case holding:
-		f = &failure{why: fmt.Sprintf("the return did not come within %.3g K of %.3g °C in %.3g min", float64(s.opt.Margin), w.set, t/60), at: r.Return}
-	case prepare != nil && !prepare.done && prepare.judges():
+	short := e.finish()
+	if prepare != nil && !done && f == nil && prepare.judges() && !prepare.ready() {
 		f = &failure{why: prepare.short(t), at: model.PlaceOf(prepare.tank.id)}
+	}
+	if f == nil && !done && short != "" {
+		f = &failure{why: fmt.Sprintf("ended after %.3g min, the longest that it may take: %s", t/60, short), at: r.Return}
 	}
 	for i := range c.elements {
 		if b := c.elements[i].bowl; b != nil && b.overflow {
@@ -92,6 +79,7 @@ func (c *circulation) heated() bool {
 // advance lets everything move for a time dt in s.
 func (c *circulation) advance(r *Step, dt float64) *failure {
 	s := c.s
+	s.topUp(dt)
 	for k := range c.nodes {
 		n := &c.nodes[k]
 		n.passed = n.passed[:0]
@@ -137,6 +125,7 @@ func (c *circulation) mix() {
 		l.disperse(c.unmixed)
 		c.s.lostNow(l.exchange(c.unmixed, c.s.air, true))
 	}
+	c.s.stands(c, c.unmixed)
 	c.unmixed = 0
 }
 

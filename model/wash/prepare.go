@@ -16,28 +16,27 @@ type preparation struct {
 	strength float64 // 0: not judged
 	celsius  float64 // NaN: not judged
 	full     float64 // m³; 0: not judged
-	limit    float64 // s
-	done     bool
 }
 
 // preparing says what a preparing step waits for; nil for another step.
-func (c *circulation) preparing(length float64, timed bool) *preparation {
+func (c *circulation) preparing() *preparation {
 	s, st := c.s, c.step
 	t := s.tank(st.Destination)
 	if st.Purpose != Some(model.Prepare) || t == nil {
 		return nil
 	}
-	p := &preparation{s: s, tank: t, chemical: chemicalOf(st.Medium.Or("")), celsius: math.NaN(), limit: float64(s.opt.Longest)}
-	if timed {
-		p.limit = length
-	}
+	p := &preparation{s: s, tank: t, chemical: chemicalIn(st), celsius: math.NaN()}
 	if p.chemical >= 0 {
-		p.strength = float64(st.Strength.Or(s.strengthAfter(c.i, t.id, p.chemical)))
+		asked := s.strengthAfter(c.i, t.id, p.chemical)
+		if st.EndConductivity.Known() {
+			asked = 0 // what is measured decides
+		}
+		p.strength = float64(st.Strength.Or(asked))
 	}
 	if k, ok := stepTemperature(st); ok && len(c.heaters) > 0 {
 		p.celsius = k
 	}
-	if st.Source != st.Destination && p.chemical < 0 {
+	if st.Source != st.Destination && p.chemical < 0 && !st.EndVolume.Known() {
 		p.full = t.start
 		if p.full <= 0 {
 			p.full = float64(t.vessel.Working.Or(Volume(0.95 * t.total())))
@@ -50,7 +49,7 @@ func (c *circulation) preparing(length float64, timed bool) *preparation {
 // strengthAfter is what the next step that draws a chemical from a tank asks for.
 func (s *sim) strengthAfter(i int, id model.ID, chemical int) Strength {
 	for _, st := range s.steps[i+1:] {
-		if st.Source == id && chemicalOf(st.Medium.Or("")) == chemical {
+		if st.Source == id && chemicalIn(st) == chemical {
 			return st.Strength.Or(0)
 		}
 	}
@@ -61,10 +60,13 @@ func (p *preparation) judges() bool {
 	return p.strength > 0 || !math.IsNaN(p.celsius) || p.full > 0
 }
 
+// over says whether the tank is as the step wants it; a step that wants nothing of it
+// runs for its time, or until its other conditions are met.
+func (p *preparation) over(others bool) bool { return p.ready() && (p.judges() || others) }
+
 func (p *preparation) ready() bool {
 	h := &p.tank.holds
-	return p.judges() &&
-		(p.strength <= 0 || h.solute(p.chemical) >= preparedShare*p.strength) &&
+	return (p.strength <= 0 || h.solute(p.chemical) >= preparedShare*p.strength) &&
 		(math.IsNaN(p.celsius) || h.celsius() >= p.celsius-preparedShort) &&
 		(p.full <= 0 || h[volume] >= p.full)
 }

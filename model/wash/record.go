@@ -51,8 +51,17 @@ type Step struct {
 	ReachedStrength   Opt[Duration] // after the step began, at the last point: 95 % of the step's strength
 	ReachedHeat       Opt[Duration] // the step's temperature less the margin, of a step at least 10 K above the air
 	ReturnTemperature Opt[Temperature]
-	ReturnStrength    Opt[Strength] // at the end of the step
+	ReturnStrength    Opt[Strength]     // at the end of the step
+	ReturnAt25        Opt[Conductivity] // at the end of the step, corrected to 25 °C
+	Endings           []Ending          // what the step waited for
 	Interface         Interface
+}
+
+// Ending is one of the conditions that a step waits for.
+type Ending struct {
+	Key   string        // of the step's field: "time_min", "end_conductivity_mScm", "end_temperature_C", "end_volume_L"
+	Place model.Place   // where it is measured; zero for time and volume
+	Met   Opt[Duration] // after the step began, from when on it was met
 }
 
 // Interface is the mixed phase that passes the last point when one liquid follows
@@ -127,10 +136,11 @@ type Sample struct {
 	Step         int
 	Flow         Flow
 	Medium       model.Medium
-	Temperature  Opt[Temperature] // unknown for air
-	Strength     Strength         // of the chemical of which there is most
-	Conductivity Opt[Conductivity]
-	Share        Ratio // of liquid that is neither product nor air
+	Temperature  Opt[Temperature]  // unknown for air
+	Strength     Strength          // of the chemical of which there is most
+	Conductivity Opt[Conductivity] // at its temperature
+	At25         Opt[Conductivity] // as a meter shows it that corrects it to 25 °C rightly
+	Share        Ratio             // of liquid that is neither product nor air
 }
 
 // TankTrend is what a tank or vessel holds in time.

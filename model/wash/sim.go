@@ -54,10 +54,10 @@ type sim struct {
 	shells   map[model.ID]*wall
 	supplies map[supplied]joined // found by joinedTo
 
-	nominal [3]float64 // least strength asked for, by chemical
-	air     float64    // °C
-	every   float64    // s
-	clock   float64    // s since the programme began
+	nominal [len(chemicals)]float64 // least strength asked for, by chemical
+	air     float64                 // °C
+	every   float64                 // s
+	clock   float64                 // s since the programme began
 	assumed map[assumed]bool
 	trends  map[trendKey]int // index in rec.Trends
 	tankAt  map[model.ID]int // index in rec.Tanks
@@ -66,9 +66,11 @@ type sim struct {
 	lost    float64 // J to the air
 	heated  float64 // J from heaters
 
-	recovered   amount  // that came back to other tanks
-	circulated  amount  // that came back to the tank it was drawn from
-	freshDegree float64 // °C of fresh water
+	recovered   amount            // that came back to other tanks
+	circulated  amount            // that came back to the tank it was drawn from
+	freshDegree float64           // °C of fresh water
+	water       Opt[Conductivity] // of the water itself
+	tap         model.ID          // the supply that could tell it
 }
 
 type assumed struct {
@@ -90,7 +92,7 @@ func newSim(p *network.Plant, h *network.Heights, steps []*model.Step, opt Optio
 		trends: map[trendKey]int{}, tankAt: map[model.ID]int{}, air: opt.Air.Celsius(),
 	}
 	for _, st := range steps {
-		if c := chemicalOf(st.Medium.Or("")); c >= 0 && st.Strength.Or(0) > 0 {
+		if c := chemicalIn(st); c >= 0 && st.Strength.Or(0) > 0 {
 			if x := &s.nominal[c-alkali]; *x == 0 || float64(st.Strength.Or(0)) < *x {
 				*x = float64(st.Strength.Or(0))
 			}
@@ -110,6 +112,7 @@ func newSim(p *network.Plant, h *network.Heights, steps []*model.Step, opt Optio
 			}
 		}
 	}
+	s.ownConductivity()
 	s.every = s.interval()
 	s.firstContent()
 	s.stocked()
@@ -142,7 +145,7 @@ func (s *sim) firstContent() {
 		case FullOfWater:
 			a = waterOf(v, s.air)
 		case FullOfProduct:
-			a = s.liquid(v, model.Product, 0, s.air)
+			a = s.liquid(v, model.Product, -1, 0, s.air)
 		}
 		s.held[e] = []amount{a}
 	}
@@ -159,8 +162,8 @@ func (s *sim) general() {
 	a("thermal expansion of liquids", "neglected, 2.4 % from 20 to 75 °C", "IAPWS-IF97")
 	a("heat capacity of liquids", "4.185 kJ/(kg·K) of their water", "IAPWS-IF97; solutes about 1 % less a per cent, common practice, no source")
 	a("heat of dilution", "neglected", practice)
-	a("steel that warms up", "runs and vessels on the way; not valves, pumps, exchangers and tanks", "7900 kg/m³, 500 J/(kg·K), EN 10088-1 from memory")
-	a("loss of heat", fmt.Sprintf("of bare runs, emissivity %g; tanks and vessels none", s.opt.Emissivity), practice)
+	a("steel that warms up", "runs, vessels on the way, tanks that tell their wall or insulation; not valves, pumps and exchangers", "7900 kg/m³, 500 J/(kg·K), EN 10088-1 from memory")
+	a("loss of heat", fmt.Sprintf("of runs, bare where they tell no insulation, emissivity %g; of vessels that tell their insulation", s.opt.Emissivity), practice)
 }
 
 // assume notes an assumption; the same one stands once.
@@ -223,8 +226,7 @@ func (s *sim) finish(before amount) {
 	r.Balance.Volume = account(s.entered[volume]-s.entered[air], s.left[volume]-s.left[air], after[volume]-before[volume], before[volume])
 	r.Balance.Mass = account(s.entered[mass], s.left[mass], after[mass]-before[mass], before[mass])
 	r.Balance.Heat = account(s.entered[heat]+s.heated, s.left[heat]+s.lost, after[heat]-before[heat], before[heat])
-	solutes := func(a amount) float64 { return a[alkali] + a[acid] + a[disinfect] }
-	r.Balance.Solute = account(solutes(s.entered), solutes(s.left), solutes(after)-solutes(before), solutes(before))
+	r.Balance.Solute = account(s.entered.solutes(), s.left.solutes(), after.solutes()-before.solutes(), before.solutes())
 	r.Saved = Saved{s.back(&s.recovered), s.back(&s.circulated)}
 	slices.SortFunc(r.Assumptions, func(a, b flow.Assumption) int {
 		return cmp.Or(cmp.Compare(a.Record, b.Record), cmp.Compare(a.Key, b.Key), cmp.Compare(a.What, b.What))
@@ -234,8 +236,14 @@ func (s *sim) finish(before amount) {
 // back says what an amount that came back saves.
 func (s *sim) back(a *amount) Back {
 	b := Back{Volume: Volume(a[volume]), Heat: Energy(a[heat] - a.capacity()*s.freshDegree)}
-	for i, m := range chemicalMedia {
-		if kg := a[alkali+i]; kg > 0 {
+	for _, m := range [...]model.Medium{model.Alkali, model.Acid, model.Disinfect} {
+		kg := 0.0
+		for i := range chemicalMedia {
+			if chemicalMedia[i] == m {
+				kg += a[alkali+i]
+			}
+		}
+		if kg > 0 {
 			b.Chemical = append(b.Chemical, Kept{m, Mass(kg)})
 		}
 	}

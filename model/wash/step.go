@@ -51,8 +51,7 @@ func (s *sim) blows(st *model.Step) bool {
 // run simulates a step in which liquid flows.
 func (s *sim) run(i int, r *Step) *failure {
 	st := r.Step
-	length, timed := st.Time.Get()
-	if !timed && st.Purpose != Some(model.Prepare) {
+	if !st.Time.Known() && !ends(st) && st.Purpose != Some(model.Prepare) {
 		return &failure{why: "the step tells no time", at: model.Place{Element: st.ID, Key: "time_min"},
 			missing: []network.Missing{{Record: st.ID, Key: "time_min"}}}
 	}
@@ -74,11 +73,19 @@ func (s *sim) run(i int, r *Step) *failure {
 	}
 	r.Simulated = true
 	s.rec.film.lay(c)
-	f = c.run(r, float64(length), timed)
+	f = c.run(r)
 	c.unload()
+	if !r.Simulated {
+		return f
+	}
 	s.cool(float64(r.Time), q)
 	s.bill(c, r)
 	return f
+}
+
+// ends says whether a step tells an end beside its time.
+func ends(st *model.Step) bool {
+	return st.EndConductivity.Known() || st.EndTemperature.Known() || st.EndVolume.Known()
 }
 
 // flows gives the flow in every edge of a step, m³/s.
@@ -121,7 +128,7 @@ func (s *sim) complete(st *model.Step) *model.Step {
 		if k := t.holds.celsius(); !math.IsNaN(k) {
 			celsius = k
 		}
-		if c := chemicalOf(st.Medium.Or("")); c >= 0 {
+		if c := chemicalIn(st); c >= 0 {
 			strength = Strength(t.holds.solute(c))
 		}
 	} else if term, ok := s.p.Circuit.Part(st.Source).(*model.Terminal); ok {
@@ -154,6 +161,10 @@ func (s *sim) undivided(st *model.Step, route *network.Route) []float64 {
 			flow, known = pump.RatedFlow.Get()
 			basis = "the rated one of " + s.name(id)
 		}
+	}
+	if t, ok := s.p.Circuit.Part(st.Source).(*model.Terminal); ok && !known {
+		flow, known = t.Most.Get()
+		basis = "the most that " + s.name(t.ID) + " gives"
 	}
 	if !known {
 		return nil
@@ -213,6 +224,12 @@ func (s *sim) cool(seconds float64, q []float64) {
 		return
 	}
 	steps := int(math.Ceil(min(max(seconds/30, 1), 60)))
+	if q == nil {
+		for range steps {
+			s.topUp(seconds / float64(steps))
+			s.stands(nil, seconds/float64(steps))
+		}
+	}
 	for e := range s.walls {
 		if len(s.walls[e]) == 0 || len(s.held[e]) == 0 || q != nil && math.Abs(q[e]) >= leastFlow {
 			continue
@@ -244,6 +261,17 @@ func (s *sim) hold(r *Step) *failure {
 		return &failure{why: "the step tells no time", missing: []network.Missing{{Record: r.Step.ID, Key: "time_min"}}, at: model.Place{Element: r.Step.ID, Key: "time_min"}}
 	}
 	r.Simulated, r.Time = true, t
-	s.cool(float64(t), nil)
+	start := s.clock
+	s.sampleTanks()
+	n := math.Ceil(min(max(float64(t)/60, 1), 60))
+	for k := 1.0; k <= n; k++ {
+		s.cool(float64(t)/n, nil)
+		s.clock = start + float64(t)*k/n
+		s.rec.film.shoot(s, nil)
+		if k < n {
+			s.sampleTanks()
+		}
+	}
+	s.clock = start // the caller moves it on
 	return nil
 }

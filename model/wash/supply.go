@@ -28,6 +28,9 @@ func (c *circulation) draw(r *Step, n *node, dt float64) (amount, *failure) {
 	if t.holds[volume] < v {
 		return amount{}, &failure{why: s.name(t.id) + " runs empty", at: model.PlaceOf(t.id)}
 	}
+	if t.holds[volume]-v < t.low {
+		return amount{}, &failure{why: s.name(t.id) + " is down to its low level: nothing more is drawn", at: model.Place{Element: t.id, Key: "low_level_m"}}
+	}
 	a := t.holds.take(v)
 	u.Drawn += Volume(v)
 	if m := c.step.Medium.Or(""); m == model.Water || m == model.Recovered {
@@ -45,7 +48,8 @@ func (c *circulation) supplied(t *model.Terminal, v float64) amount {
 	} else {
 		c.s.assume("temperature of "+c.s.name(t.ID), c.s.degrees(celsius)+", as the air", practice, t.ID, "temperature_C")
 	}
-	return c.s.liquid(v, t.Medium.Or(c.step.Medium.Or(model.Water)), t.Strength.Or(0), celsius)
+	m := t.Medium.Or(c.step.Medium.Or(model.Water))
+	return c.s.liquid(v, m, c.chemicalFrom(m), t.Strength.Or(0), celsius)
 }
 
 // makeUp fills a water tank as fast as it is drawn from.
@@ -58,11 +62,34 @@ func (c *circulation) makeUp(r *Step, t *tank, v float64) {
 	if !ok {
 		return
 	}
+	if most, told := j.terminal.Most.Get(); told {
+		t.fed, t.most = j.terminal, float64(most) // from now on, see topUp
+		return
+	}
 	a := c.supplied(j.terminal, v)
 	t.holds.add(&a)
 	s.entered.add(&a)
 	r.Use.Fresh += Volume(v)
 	s.assume("make-up of "+s.name(t.id), "from "+s.name(j.terminal.ID)+", as fast as is drawn", practice, t.id, "")
+}
+
+// topUp lets the supplies that tell what they give at most fill their tanks to the
+// level at the start, for a time dt in s. It counts to the step that runs.
+func (s *sim) topUp(dt float64) {
+	for _, t := range s.order {
+		v := min(t.most*dt, t.start-t.holds[volume])
+		if t.fed == nil || v <= 1e-12 {
+			continue
+		}
+		celsius := s.air
+		if k, ok := t.fed.Temperature.Get(); ok {
+			celsius = k.Celsius()
+		}
+		a := s.liquid(v, model.Water, -1, 0, celsius)
+		t.holds.add(&a)
+		s.entered.add(&a)
+		s.rec.Steps[s.now()].Use.Fresh += Volume(v)
+	}
 }
 
 // joined is a supply that ends in a tank.

@@ -20,6 +20,10 @@ type tank struct {
 	start   float64 // m³ at the start of the programme
 	touched bool    // some step draws from it or returns to it
 	missing []string
+
+	low  float64         // m³ below which nothing is drawn
+	fed  *model.Terminal // supply that keeps its level and tells its most; nil: none yet
+	most float64         // m³/s that it gives
 }
 
 // total is what the tank holds when full, m³; +Inf unknown.
@@ -57,6 +61,9 @@ func (s *sim) tank(id model.ID) *tank {
 		missing = []string{"height_m"}
 	}
 	t.body, t.shaped, t.missing = body, missing == nil, missing
+	if low, told := v.LowLevel.Get(); told && t.shaped {
+		t.low = float64(body.At(low))
+	}
 	s.tanks[id] = t
 	s.order = append(s.order, t)
 	return t
@@ -105,17 +112,21 @@ func (s *sim) fill(t *tank, first *model.Step) {
 		medium = first.Medium.Or(medium)
 	}
 	celsius, warm := s.joinedTemperature(t.id, medium)
-	if !warm {
-		celsius = s.air
-		s.assume("temperature of "+s.name(t.id), s.degrees(celsius)+", as the air", practice, t.id, "")
-	}
 	if k, ok := told.Temperature.Get(); ok {
+		celsius = k.Celsius()
+	} else if k, ok := t.vessel.StartTemperature.Get(); ok {
 		celsius = k.Celsius()
 	} else if k, ok := stepTemperature(first); ok && s.opt.Hot {
 		celsius = k
-		s.assume("temperature of "+s.name(t.id), s.degrees(k)+", that of its first step", "as asked for", t.id, "")
+		s.assume("temperature of "+s.name(t.id), s.degrees(k)+", that of its first step", "as asked for", t.id, "start_temperature_C")
+	} else if !warm {
+		celsius = s.air
+		s.assume("temperature of "+s.name(t.id), s.degrees(celsius)+", as the air", practice, t.id, "start_temperature_C")
 	}
 	chemical := chemicalOf(medium)
+	if first != nil && first.Medium == Some(medium) {
+		chemical = chemicalIn(first)
+	}
 	strength := Strength(0)
 	if first != nil && chemical >= 0 && !s.prepares(t.id, chemical) {
 		strength = first.Strength.Or(0)
@@ -124,7 +135,15 @@ func (s *sim) fill(t *tank, first *model.Step) {
 		}
 	}
 	strength = told.Strength.Or(strength)
-	t.holds = s.liquid(float64(v), medium, strength, celsius)
+	t.holds = s.liquid(float64(v), medium, chemical, strength, celsius)
+	if t.vessel.Wall.Known() || t.vessel.Insulation.Known() {
+		if w := s.shell(t); w != nil {
+			w.celsius = t.holds.celsius() // it stood so before
+			if math.IsNaN(w.celsius) {
+				w.celsius = s.air
+			}
+		}
+	}
 }
 
 // levelVolume is what a tank holds by its level, else by its working volume; a tank
@@ -155,7 +174,7 @@ func stepTemperature(st *model.Step) (float64, bool) {
 // prepares says whether a step of the programme brings a chemical into a tank.
 func (s *sim) prepares(id model.ID, chemical int) bool {
 	for _, st := range s.steps {
-		if st.Purpose == Some(model.Prepare) && st.Destination == id && chemicalOf(st.Medium.Or("")) == chemical {
+		if st.Purpose == Some(model.Prepare) && st.Destination == id && chemicalIn(st) == chemical {
 			return true
 		}
 	}

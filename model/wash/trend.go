@@ -6,7 +6,6 @@ import (
 
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
-	"rinsewright/model/fluid"
 	. "rinsewright/model/quantity"
 )
 
@@ -118,14 +117,14 @@ func (c *circulation) inlet() (spot, bool) {
 	return spot{}, false
 }
 
-// lastPoint is the return sensor: the last one for conductivity, else for
-// temperature, behind all that is cleaned; else the inlet of the destination.
-func (c *circulation) lastPoint(list []place) place {
-	var cleaned spot
+// cleaned is the spot behind all that the step cleans; false where it cleans nothing
+// on the way.
+func (c *circulation) cleaned() (spot, bool) {
+	var last spot
 	any := false
 	mark := func(p spot) {
-		if !any || c.before(p, cleaned) > 0 {
-			cleaned, any = p, true
+		if !any || c.before(p, last) > 0 {
+			last, any = p, true
 		}
 	}
 	for _, id := range c.step.Cleans {
@@ -138,22 +137,38 @@ func (c *circulation) lastPoint(list []place) place {
 			mark(spot{element: i})
 		}
 	}
-	best := list[len(list)-1]
-	rank := 0
+	return last, any
+}
+
+// sensor is the last instrument of a trait behind all that is cleaned; of a step that
+// cleans nothing the last one on the way.
+func (c *circulation) sensor(list []place, trait string) (place, bool) {
+	cleaned, any := c.cleaned()
+	var best place
+	found := false
 	for _, p := range list {
 		part := c.s.p.Circuit.Part(p.at.Element)
-		if part == nil || part.Class() != model.ClassInstrument || !any || c.before(p.spot, cleaned) <= 0 {
+		if part == nil || part.Class() != model.ClassInstrument || any && c.before(p.spot, cleaned) <= 0 {
 			continue
 		}
-		r := 1
-		if c.s.p.Catalogue.Kind(part.Meta().Kind).Has(catalogue.TraitConductivity) {
-			r = 2
-		}
-		if r >= rank {
-			best, rank = p, r
+		if c.s.p.Catalogue.Kind(part.Meta().Kind).Has(trait) {
+			best, found = p, true
 		}
 	}
-	return best
+	return best, found
+}
+
+// lastPoint is the return sensor: the last one for conductivity, else for
+// temperature, behind all that is cleaned; else the inlet of the destination.
+func (c *circulation) lastPoint(list []place) place {
+	if _, any := c.cleaned(); any {
+		for _, trait := range [...]string{catalogue.TraitConductivity, catalogue.TraitTemperature} {
+			if p, ok := c.sensor(list, trait); ok {
+				return p
+			}
+		}
+	}
+	return list[len(list)-1]
 }
 
 // trend gives the index of the trend of a place, made where needed.
@@ -184,57 +199,10 @@ func (s *sim) sample(a *amount, q float64, step int) Sample {
 	if t := a.celsius(); !math.IsNaN(t) {
 		x.Temperature = Some(Celsius(t))
 		x.Conductivity = s.conductivity(a, t)
+		x.At25 = s.conductivity(a, 25)
 	}
 	return x
 }
-
-// conductivity is that of the chemical of which there is most; unknown beside more
-// than a hundredth of another one, for peracetic acid, and where product or air
-// disturb it. Of nearly pure water it is that of the supply, if told.
-func (s *sim) conductivity(a *amount, celsius float64) Opt[Conductivity] {
-	if a.share(air) > 0.01 || a.share(product) > 0.01 || a.solute(disinfect) > 1e-5 {
-		return Opt[Conductivity]{}
-	}
-	x, i, other := a.solute(alkali), 0, a.solute(acid)
-	if other > x {
-		x, other, i = other, x, 1
-	}
-	if other > 0.01*x && other > 1e-7 {
-		return Opt[Conductivity]{}
-	}
-	if x < 1e-7 {
-		if s.opt.WaterSupply > 0 {
-			return Some(s.opt.WaterSupply)
-		}
-		return Opt[Conductivity]{}
-	}
-	k, ok := s.conducts(chemicals[i], x, celsius)
-	if !ok {
-		return Opt[Conductivity]{}
-	}
-	return Some(k + s.opt.WaterSupply)
-}
-
-// conducts is the conductivity of one chemical in water. From 5 °C up to where its
-// table begins it follows the linear coefficient of temperature, as meters do.
-func (s *sim) conducts(m fluid.Medium, strength, celsius float64) (Conductivity, bool) {
-	at := max(celsius, conductsFrom)
-	k, err := fluid.Liquid{Medium: m, Strength: Strength(strength), Temperature: Celsius(at)}.Conductivity()
-	if err != nil || celsius < 5 {
-		return 0, false
-	}
-	if at == celsius {
-		return k, true
-	}
-	a, err := fluid.Compensation(m)
-	if err != nil {
-		return 0, false
-	}
-	s.assume("conductivity below 20 °C", "by the linear coefficient of temperature", "from memory of Kohlrausch, see the fluid's basis", "", "")
-	return k * Conductivity((1+a*(celsius-25))/(1+a*(at-25))), true
-}
-
-const conductsFrom = 20 // °C, where the tables of conductivity begin
 
 func (s *sim) tankSample(t *tank) TankSample {
 	m, strength := s.classify(&t.holds)

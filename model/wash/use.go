@@ -69,6 +69,17 @@ func (u *Use) dose(d Dosed) {
 	})
 }
 
+// motor is the efficiency of a pump's motor with its converter.
+func (s *sim) motor(id model.ID) float64 {
+	if p, ok := s.p.Circuit.Part(id).(*model.Pump); ok {
+		if x, told := p.MotorYield.Get(); told && x > 0 {
+			return float64(x)
+		}
+	}
+	s.assume("efficiency of the motor of "+s.name(id)+" with its converter", percent(Strength(s.opt.Motor)), practice, id, "motor_efficiency_pct")
+	return float64(s.opt.Motor)
+}
+
 // bill adds up electricity and steam of a step.
 func (s *sim) bill(c *circulation, r *Step) {
 	u := &r.Use
@@ -90,8 +101,7 @@ func (s *sim) bill(c *circulation, r *Step) {
 			continue
 		}
 		if w, ok := p.Power.Get(); ok {
-			u.Electricity = sum(u.Electricity, Some(Energy(float64(w)/float64(s.opt.Motor)*seconds)))
-			s.assume("efficiency of motors with converters", percent(Strength(s.opt.Motor)), practice, "", "")
+			u.Electricity = sum(u.Electricity, Some(Energy(float64(w)/s.motor(p.Pump)*seconds)))
 			continue
 		}
 		u.Electricity = Opt[Energy]{}

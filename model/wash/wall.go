@@ -3,7 +3,9 @@ package wash
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	. "rinsewright/model/quantity"
 	"rinsewright/model/thermal"
@@ -70,7 +72,7 @@ func (c *circulation) wallsOf(e int) []wall {
 	part := length / float64(len(s.walls[e]))
 	d := float64(tube.Inside())
 	film := c.film(d, math.Abs(c.q[e])) * math.Pi * d * part
-	loss := c.loss(tube) * part
+	loss := c.loss(tube, run) * part
 	for k := range s.walls[e] {
 		s.walls[e][k].film, s.walls[e][k].loss = film, loss
 	}
@@ -89,22 +91,30 @@ func (c *circulation) film(d, q float64) float64 {
 	return 0.023 * math.Pow(re, 0.8) * math.Pow(pr, 0.4) * conducts / d
 }
 
-// loss is the loss of a metre of bare tube in W/K, at the temperature of the step but
-// at least 10 K above the air.
-func (c *circulation) loss(t catalogue.Tube) float64 {
-	s := c.s
+// loss is the loss of a metre of a run's tube in W/K, at the temperature of the step
+// but at least 10 K above the air. A run that tells no insulation is bare.
+func (c *circulation) loss(t catalogue.Tube, run *model.Run) float64 {
 	k, _ := stepTemperature(c.step)
-	hot := Celsius(min(max(k, s.air+10), 190))
-	bare := thermal.Tube{Outside: t.Outside, Emissivity: s.opt.Emissivity}
-	l, err := bare.Loss(hot, s.opt.Air)
+	return c.s.lossOf(thermal.Tube{Outside: t.Outside, Insulation: Length(run.Insulation.Or(0))}, k)
+}
+
+// lossOf is the loss of a metre of tube in W/K at a temperature in °C.
+func (s *sim) lossOf(t thermal.Tube, celsius float64) float64 {
+	t.Emissivity = s.opt.Emissivity
+	if t.Insulation > 0 {
+		t.Conductivity, t.Emissivity = lagging, jacket
+		s.assume("insulation", fmt.Sprintf("%g W/(m·K), under sheet of emissivity %g", lagging, jacket), practice+"; mineral wool", "", "")
+	}
+	hot := Celsius(min(max(celsius, s.air+10), 190))
+	l, err := t.Loss(hot, s.opt.Air)
 	if err != nil {
 		return 0
 	}
 	return float64(l.Conductance(1, hot, s.opt.Air))
 }
 
-// shell gives the steel of a vessel on the way as one wall, or nil where its measures
-// are not known.
+// shell gives the steel of a vessel as one wall, or nil where its measures are not
+// known. It loses heat to the air where its insulation is told.
 func (s *sim) shell(t *tank) *wall {
 	if w, ok := s.shells[t.id]; ok {
 		return w
@@ -117,14 +127,88 @@ func (s *sim) shell(t *tank) *wall {
 	// Shell over the whole height and two flat ends: a dished end adds about a tenth to
 	// its own area and takes as much from the shell.
 	area := math.Pi*float64(d)*float64(h) + math.Pi/2*float64(d*d)
-	w := &wall{capacity: area * float64(s.opt.Wall) * steelDensity * steelHeat, film: area * filmTransfer, celsius: s.air}
-	s.assume("wall of "+s.name(t.id), fmt.Sprintf("%.3g mm, %.3g m²", 1000*float64(s.opt.Wall), area), practice, t.id, "")
+	thick, told := t.vessel.Wall.Get()
+	if !told {
+		thick = Bore(s.opt.Wall)
+		s.assume("wall of "+s.name(t.id), fmt.Sprintf("%.3g mm, %.3g m²", 1000*float64(thick), area), practice, t.id, "wall_mm")
+	}
+	w := &wall{capacity: area * float64(thick) * steelDensity * steelHeat, film: area * filmTransfer, celsius: s.air}
+	if lag, told := t.vessel.Insulation.Get(); told {
+		// A metre of a tube of its diameter has π·d of surface.
+		tube := thermal.Tube{Outside: Bore(d), Insulation: Length(lag)}
+		w.loss = s.lossOf(tube, s.hottest(t)) * area / (math.Pi * float64(d))
+		s.assume("loss of "+s.name(t.id), "as of a tube of its diameter, over all of its surface", practice, t.id, "")
+	} else {
+		s.assume("loss of "+s.name(t.id), "none", "its insulation is not told", t.id, "insulation_mm")
+	}
 	s.shells[t.id] = w
 	return w
+}
+
+// hottest is the greatest temperature that a tank is asked to have in the programme,
+// °C, or what it holds.
+func (s *sim) hottest(t *tank) float64 {
+	most := s.air
+	if k := t.holds.celsius(); k > most {
+		most = k
+	}
+	for _, st := range s.steps {
+		if k, ok := stepTemperature(st); ok && k > most && (st.Source == t.id || st.Destination == t.id || slices.Contains(st.Cleans, t.id)) {
+			most = k
+		}
+	}
+	return most
+}
+
+// stands lets tanks exchange heat with their steel, and all vessels lose it to the air,
+// for a time dt in s. c is nil while nothing flows.
+func (s *sim) stands(c *circulation, dt float64) {
+	for _, t := range s.order {
+		w := s.shells[t.id]
+		if w == nil || dt <= 0 {
+			continue
+		}
+		if c == nil || !c.passes(t.id) {
+			share := 1.0
+			if total := t.total(); !math.IsInf(total, 1) && total > 0 {
+				share = min(1, t.holds[volume]/total)
+			}
+			w.meets(&t.holds, w.film*tankTransfer/filmTransfer*share*dt)
+		}
+		q := dt * w.loss * (w.celsius - s.air) / (1 + dt*w.loss/w.capacity)
+		w.celsius -= q / w.capacity
+		if q != 0 {
+			s.lostNow(q)
+		}
+	}
+}
+
+// passes says whether the flow leads through a vessel.
+func (c *circulation) passes(id model.ID) bool {
+	for i := range c.elements {
+		if b := c.elements[i].bowl; b != nil && b.id == id {
+			return true
+		}
+	}
+	return false
+}
+
+// meets passes heat between a wall and what it holds; k is film times time, J/K.
+func (w *wall) meets(a *amount, k float64) {
+	c := a.capacity()
+	if c <= 1e-9 {
+		return
+	}
+	q := k * (a[heat]/c - w.celsius) / (1 + k*(1/c+1/w.capacity))
+	a[heat] -= q
+	w.celsius += q / w.capacity
 }
 
 const (
 	steelDensity = 7900 // kg/m³, EN 10088-1, from memory
 	steelHeat    = 500  // J/(kg·K), EN 10088-1, from memory
 	filmTransfer = 1000 // W/(m²·K) of a falling film; common practice, no source
+	tankTransfer = 500  // W/(m²·K) of what stands or is stirred by its return; common practice, no source
+	lagging      = 0.04 // W/(m·K) of mineral wool; common practice, no source
+	jacket       = 0.25 // emissivity of its sheet; common practice, no source
 )

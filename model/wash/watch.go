@@ -24,7 +24,7 @@ type watch struct {
 }
 
 func (c *circulation) watch(r *Step, list []place) *watch {
-	w := &watch{c: c, r: r, set: math.NaN(), margin: float64(c.s.opt.Margin), chemical: chemicalOf(c.step.Medium.Or("")), tells: -1}
+	w := &watch{c: c, r: r, set: math.NaN(), margin: float64(c.s.opt.Margin), chemical: chemicalIn(c.step), tells: -1}
 	if len(list) == 0 {
 		w.ended = true
 		r.Interface.Why = "nothing on the way tells the return"
@@ -69,7 +69,7 @@ func (w *watch) choose() {
 		part  int
 		of    string
 		least float64
-	}{{alkali, "alkali", 1e-4}, {acid, "acid", 1e-4}, {disinfect, "disinfectant", 1e-5}, {product, "product", 0.1}, {recovered, "recovered water", 0.1}} {
+	}{{alkali, "alkali", 1e-4}, {acid, "acid", 1e-4}, {disinfect, "disinfectant", 1e-5}, {phosphoric, "acid", 1e-4}, {product, "product", 0.1}, {recovered, "recovered water", 0.1}} {
 		x0, x1 := w.value(here, t.part), w.value(comes, t.part)
 		if math.Abs(x1-x0) > t.least && math.Abs(x1-x0) > math.Abs(w.x1-w.x0) {
 			w.tells, w.x0, w.x1, i.Of = t.part, x0, x1, t.of
@@ -132,6 +132,7 @@ func (w *watch) finish() {
 	if t := a.celsius(); !math.IsNaN(t) {
 		r.ReturnTemperature = Some(Celsius(t))
 	}
+	r.ReturnAt25 = w.c.s.conductivity(a, 25)
 	if w.chemical >= 0 {
 		r.ReturnStrength = Some(Strength(a.solute(w.chemical)))
 	} else if a[mass] > 0 {
