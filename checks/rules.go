@@ -35,6 +35,7 @@ func Rules() []*Rule {
 		ruleSprayMissing,
 		ruleSprayStarved,
 		ruleSprayUnprotected,
+		ruleSprayShadow,
 		ruleBowlFills,
 		ruleProductTouchesCleaning,
 
@@ -78,6 +79,10 @@ func Rules() []*Rule {
 		ruleTubeStretches,
 
 		// Vessels and chemistry.
+		ruleVesselCanCollapse,
+		ruleCarbonateVacuum,
+		ruleVentSmall,
+		ruleOverflowMissing,
 		ruleNoFinalRinse,
 		ruleChemicalsMeet,
 		ruleRinseFromUsedTank,

@@ -36,7 +36,7 @@ var units = []*unit{
 	ofQuantity[quantity.Temperature]("temperature"),
 	ofQuantity[quantity.Duration]("time"),
 	ofQuantity[quantity.Power]("power"),
-	shaftPower, diameters, percent, number, wetting, shear, seconds,
+	shaftPower, diameters, percent, number, wetting, shear, seconds, coolingRate,
 }
 
 var (
@@ -46,7 +46,9 @@ var (
 	shear     = plain("shear", "Pa", "Pa", 1)
 	seconds   = plain("closing time", "s", "s", 1)
 	// shaftPower has the file's unit of power, and its own to a reader of US units.
-	shaftPower = ofQuantity[quantity.ShaftPower]("shaft power")
+	shaftPower  = ofQuantity[quantity.ShaftPower]("shaft power")
+	coolingRate = &unit{sort: "cooling rate", key: "Ks",
+		metric: quantity.Unit{Name: "K/s", Factor: 1}, us: quantity.Unit{Name: "°F/s", Factor: 1 / 1.8}}
 	// wetting is flow per length of a vessel's circumference, m²/s in SI.
 	wetting = &unit{sort: "wetting", key: "Lminm",
 		metric: quantity.Unit{Name: "L/min·m", Factor: 1e-3 / 60},
