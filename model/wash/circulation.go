@@ -8,6 +8,7 @@ import (
 	"rinsewright/model/catalogue"
 	"rinsewright/model/flow"
 	"rinsewright/model/network"
+	. "rinsewright/model/quantity"
 )
 
 // circulation is what flows in one step, as elements in the order of the flow.
@@ -93,6 +94,7 @@ func (s *sim) circulate(i int, st *model.Step, sol *flow.Solution, q []float64) 
 // failure is why a step cannot be simulated.
 type failure struct {
 	why     string
+	words   Words // in the place of why, where it holds quantities
 	at      model.Place
 	missing []network.Missing
 }

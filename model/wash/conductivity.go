@@ -1,7 +1,6 @@
 package wash
 
 import (
-	"fmt"
 	"math"
 
 	"rinsewright/model"
@@ -98,7 +97,7 @@ func (s *sim) reads(a *amount, rises bool) Opt[Conductivity] {
 	own, told := s.water.Get()
 	if !told {
 		own = tapWater
-		s.assume("conductivity of the water", fmt.Sprintf("%g mS/cm", 10*float64(own)), practice+"; drinking water", s.tap, "conductivity_mScm")
+		s.assumeOf("conductivity of the water", Say("%v", own), practice+"; drinking water", s.tap, "conductivity_mScm")
 	}
 	if rises {
 		k, known := s.conductivity(a, 25).Get()

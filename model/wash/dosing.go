@@ -1,8 +1,6 @@
 package wash
 
 import (
-	"fmt"
-
 	"rinsewright/model"
 	. "rinsewright/model/quantity"
 )
@@ -53,11 +51,11 @@ func (c *circulation) dosing() *dosing {
 		} else if q, ok := j.terminal.Most.Get(); ok {
 			d.rate = float64(q)
 		} else {
-			s.assume("flow of "+s.name(d.supply), fmt.Sprintf("%.3g m³/h while the tank is too weak", 3600*d.rate), practice, d.supply, "flow_m3h")
+			s.assumeOf("flow of "+s.name(d.supply), Say("%v while the tank is too weak", Flow(d.rate)), practice, d.supply, "flow_m3h")
 		}
 	case preparing:
 		d.strength = float64(stockStrength(chemical))
-		s.assume("concentrate for "+s.name(t.id), fmt.Sprintf("%s of the usual stock, by hand, %.3g m³/h", percent(Strength(d.strength)), 3600*d.rate), practice, t.id, "")
+		s.assumeOf("concentrate for "+s.name(t.id), Say("%v of the usual stock, by hand, %v", Strength(d.strength), Flow(d.rate)), practice, t.id, "")
 	default:
 		return nil
 	}

@@ -1,9 +1,7 @@
 package wash
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
@@ -29,7 +27,7 @@ type endings struct {
 type ending struct {
 	Ending
 	met   func(t float64) bool
-	short func() string // what is lacking, in words
+	short func() Words // what is lacking
 }
 
 // endings lists what the step waits for. A preparing step that tells no longest time
@@ -108,18 +106,18 @@ func (e *endings) time(length float64, w *watch) {
 	}
 	e.list = append(e.list, &ending{Ending: Ending{Key: "time_min"},
 		met: func(t float64) bool { return t >= e.hold+e.length-1e-9 },
-		short: func() string {
-			var what []string
+		short: func() Words {
+			var what []Words
 			if warm(e.timer) && !e.r.ReachedHeat.Known() {
-				what = append(what, fmt.Sprintf("the return did not come within %.3g K of %.3g °C", w.margin, w.set))
+				what = append(what, Say("the return did not come within %v of %v", Difference(w.margin), Celsius(w.set)))
 			}
 			if strong(e.timer) && !e.r.ReachedStrength.Known() {
-				what = append(what, fmt.Sprintf("the return did not come to %g %% of its strength", 100*reachedShare))
+				what = append(what, Say("the return did not come to %v of its strength", Strength(reachedShare)))
 			}
 			if len(what) == 0 {
-				return "its time was not over"
+				return Say("its time was not over")
 			}
-			return strings.Join(what, " and ")
+			return joinWords(what, " and ")
 		}})
 }
 
@@ -143,7 +141,7 @@ func (e *endings) conductivity(list []place) {
 		return
 	}
 	x := &ending{Ending: Ending{Key: "end_conductivity_mScm"}, met: func(float64) bool { return false },
-		short: func() string { return "nothing on the way tells its conductivity" }}
+		short: func() Words { return Say("nothing on the way tells its conductivity") }}
 	e.list = append(e.list, x)
 	p, ok := e.at(list, catalogue.TraitConductivity, "conductivity")
 	if !ok {
@@ -160,14 +158,14 @@ func (e *endings) conductivity(list []place) {
 		k, known := now().Get()
 		return known && (rises && k >= preparedShare*end || !rises && k <= end)
 	}
-	x.short = func() string {
+	x.short = func() Words {
 		k, known := now().Get()
 		if !known {
-			return "the return's conductivity is not known"
+			return Say("the return's conductivity is not known")
 		}
-		text := fmt.Sprintf("the return's conductivity is %.3g, its end is %.3g mS/cm", 10*float64(k), 10*float64(end))
+		text := Say("the return's conductivity is %v, its end is %v", k, end)
 		if own := c.s.water.Or(tapWater); !rises && own > end {
-			text += fmt.Sprintf(", and the water itself has %.3g", 10*float64(own))
+			text = Say("%v, and the water itself has %v", text, own)
 		}
 		return text
 	}
@@ -181,7 +179,7 @@ func (e *endings) temperature(list []place) {
 		return
 	}
 	x := &ending{Ending: Ending{Key: "end_temperature_C"}, met: func(float64) bool { return false },
-		short: func() string { return "nothing on the way tells its temperature" }}
+		short: func() Words { return Say("nothing on the way tells its temperature") }}
 	e.list = append(e.list, x)
 	p, ok := e.at(list, catalogue.TraitTemperature, "temperature")
 	if !ok {
@@ -197,8 +195,8 @@ func (e *endings) temperature(list []place) {
 		k := now()
 		return rises && k >= end.Celsius() || !rises && k <= end.Celsius()
 	}
-	x.short = func() string {
-		return fmt.Sprintf("the return has %.3g °C, its end is %.3g °C", now(), end.Celsius())
+	x.short = func() Words {
+		return Say("the return has %v, its end is %v", Celsius(now()), end)
 	}
 }
 
@@ -232,7 +230,7 @@ func (e *endings) sent() {
 	e.volume = float64(v)
 	e.list = append(e.list, &ending{Ending: Ending{Key: "end_volume_L"},
 		met:   func(float64) bool { return float64(e.r.Use.Drawn) >= e.volume*(1-1e-9) },
-		short: func() string { return "its volume was not sent" }})
+		short: func() Words { return Say("its volume was not sent") }})
 }
 
 // next gives how long the next step of time may be, after t seconds.
@@ -265,14 +263,26 @@ func (e *endings) look(t float64) bool {
 	return all
 }
 
-// finish puts the conditions into the record and gives what was not met, in words.
-func (e *endings) finish() string {
-	var short []string
+// finish puts the conditions into the record and gives what was not met.
+func (e *endings) finish() Words {
+	var short []Words
 	for _, x := range e.list {
 		e.r.Endings = append(e.r.Endings, x.Ending)
 		if !x.Met.Known() {
 			short = append(short, x.short())
 		}
 	}
-	return strings.Join(short, "; ")
+	return joinWords(short, "; ")
+}
+
+func joinWords(list []Words, by string) Words {
+	var all Words
+	for i, w := range list {
+		if i == 0 {
+			all = w
+			continue
+		}
+		all = Say("%v%s%v", all, by, w)
+	}
+	return all
 }

@@ -71,7 +71,7 @@ func TestEndsThatCannotCome(t *testing.T) {
 	never.Temperature = Some(Celsius(2)) // as the step says; the tank has 12 °C
 	r := run(t, station(t, 30).plant(), wash.Options{Start: wash.FullOfWater}, rinse, cold, never)
 	a := r.Steps[0]
-	if a.Time != 240 || !strings.Contains(a.Why, "conductivity is 0.5, its end is 0.1 mS/cm, and the water itself has 0.5") {
+	if a.Time != 240 || !strings.Contains(a.Why, "conductivity is 0.5 mS/cm, its end is 0.1 mS/cm, and the water itself has 0.5") {
 		t.Errorf("after %v s: %q", a.Time, a.Why)
 	}
 	if e := ending(t, a, "time_min"); known(t, "time", e.Met) > 61 {
@@ -214,5 +214,15 @@ func TestPhosphoricAcid(t *testing.T) {
 	// 0.5 mS/cm of wholly split phosphoric acid (386 S·cm²/mol, 98 g/mol) are 0.127 g/L.
 	if x := 997 * known(t, "strength", r.Steps[1].ReturnStrength); !(x < 0.13 && x > 0.03) {
 		t.Errorf("%v g/L are left", x)
+	}
+}
+
+// What was lacking is told in the reader's units: 15 °C are 59 °F.
+func TestWhyInUSUnits(t *testing.T) {
+	st := on(model.FinalRinse, model.Water, "TW", "D", 12, 1)
+	st.Temperature, st.EndTemperature, st.Longest = Some(Celsius(2)), Some(Celsius(5)), Some(Duration(120))
+	r := run(t, station(t, 30).plant(), wash.Options{Start: wash.FullOfWater}, st)
+	if got := r.Steps[0].Told(US); !strings.Contains(got, "its end is 41 °F") {
+		t.Errorf("%q", got)
 	}
 }

@@ -1,8 +1,6 @@
 package wash
 
 import (
-	"fmt"
-
 	"rinsewright/model"
 	. "rinsewright/model/quantity"
 )
@@ -57,10 +55,10 @@ func (c *circulation) run(r *Step) *failure {
 	w.finish()
 	short := e.finish()
 	if prepare != nil && !done && f == nil && prepare.judges() && !prepare.ready() {
-		f = &failure{why: prepare.short(t), at: model.PlaceOf(prepare.tank.id)}
+		f = &failure{words: prepare.short(t), at: model.PlaceOf(prepare.tank.id)}
 	}
-	if f == nil && !done && short != "" {
-		f = &failure{why: fmt.Sprintf("ended after %.3g min, the longest that it may take: %s", t/60, short), at: r.Return}
+	if f == nil && !done && !short.Empty() {
+		f = &failure{words: Say("ended after %v, the longest that it may take: %v", Duration(t), short), at: r.Return}
 	}
 	for i := range c.elements {
 		if b := c.elements[i].bowl; b != nil && b.overflow {

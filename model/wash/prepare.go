@@ -1,7 +1,6 @@
 package wash
 
 import (
-	"fmt"
 	"math"
 
 	"rinsewright/model"
@@ -72,17 +71,17 @@ func (p *preparation) ready() bool {
 }
 
 // short says by how much a tank is not ready after t seconds.
-func (p *preparation) short(t float64) string {
+func (p *preparation) short(t float64) Words {
 	h := &p.tank.holds
-	text := fmt.Sprintf("%s is not ready after %.3g min:", p.s.name(p.tank.id), t/60)
+	text := Say("%s is not ready after %v:", p.s.name(p.tank.id), Duration(t))
 	if p.strength > 0 {
-		text += fmt.Sprintf(" %s of %s", percent(Strength(h.solute(p.chemical))), percent(Strength(p.strength)))
+		text = Say("%v %v of %v", text, Strength(h.solute(p.chemical)), Strength(p.strength))
 	}
 	if !math.IsNaN(p.celsius) {
-		text += fmt.Sprintf(" %.3g of %.3g °C", h.celsius(), p.celsius)
+		text = Say("%v %v of %v", text, Celsius(h.celsius()), Celsius(p.celsius))
 	}
 	if p.full > 0 {
-		text += fmt.Sprintf(" %.4g of %.4g L", 1000*h[volume], 1000*p.full)
+		text = Say("%v %v of %v", text, Volume(h[volume]), Volume(p.full))
 	}
 	return text
 }

@@ -40,7 +40,7 @@ type Step struct {
 	Hold  Opt[Duration]  // after the step began, when its timer started
 
 	Simulated bool
-	Why       string            // it was not simulated, or ended before its end
+	Why       string            // it was not simulated, or ended before its end; in metric units, see [Step.Told]
 	At        model.Place       // where to look; zero if nowhere
 	Missing   []network.Missing // in order of record and key
 	Notes     []string          // what is remarkable, in words
@@ -55,6 +55,16 @@ type Step struct {
 	ReturnAt25        Opt[Conductivity] // at the end of the step, corrected to 25 °C
 	Endings           []Ending          // what the step waited for
 	Interface         Interface
+
+	words Words // Why, where it holds quantities
+}
+
+// Told gives Why in a reader's units.
+func (s *Step) Told(system System) string {
+	if s.words.Empty() {
+		return s.Why
+	}
+	return s.words.In(system)
 }
 
 // Ending is one of the conditions that a step waits for.

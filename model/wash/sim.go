@@ -156,7 +156,7 @@ func (s *sim) general() {
 	a := func(what, value, basis string) { s.assume(what, value, basis, "", "") }
 	start := map[Start]string{Drained: "drained, full of air", FullOfWater: "full of water", FullOfProduct: "full of product"}
 	a("circuit before the programme", start[s.opt.Start], "as asked for, or by default")
-	a("air about the plant", s.degrees(s.air)+", still", practice)
+	s.assumeOf("air about the plant", Say("%v, still", s.opt.Air), practice, "", "")
 	a("dispersion in tubes", "Wen and Fan, K = d·v·(3e7 Re^-2.1 + 1.35 Re^-0.125); laminar as at Re 2000", "from memory of Wen and Fan 1975; bends and valves neglected")
 	a("hold-ups without a length", "mix at once", practice)
 	a("thermal expansion of liquids", "neglected, 2.4 % from 20 to 75 °C", "IAPWS-IF97")
@@ -175,7 +175,14 @@ func (s *sim) assume(what, value, basis string, record model.ID, key string) {
 	}
 }
 
-func (s *sim) degrees(celsius float64) string { return fmt.Sprintf("%.4g °C", celsius) }
+// assumeOf notes an assumption whose value holds quantities.
+func (s *sim) assumeOf(what string, value Words, basis string, record model.ID, key string) {
+	k := assumed{record, key, what}
+	if !s.assumed[k] {
+		s.assumed[k] = true
+		s.rec.Assumptions = append(s.rec.Assumptions, flow.Assume(value, flow.Assumption{What: what, Basis: basis, Record: record, Key: key}))
+	}
+}
 
 func percent(x Strength) string { return fmt.Sprintf("%.3g %%", 100*float64(x)) }
 

@@ -1,7 +1,6 @@
 package wash
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -33,7 +32,10 @@ func (s *sim) step(i int) {
 		f = s.run(i, r)
 	}
 	if f != nil {
-		r.Why, r.At = f.why, f.at
+		r.Why, r.At, r.words = f.why, f.at, f.words
+		if r.Why == "" {
+			r.Why = f.words.String()
+		}
 		r.Missing = append(r.Missing, f.missing...)
 		r.Missing = unique(r.Missing)
 	}
@@ -179,7 +181,7 @@ func (s *sim) undivided(st *model.Step, route *network.Route) []float64 {
 		}
 		q[e] = float64(route.Forward[e]) * float64(flow)
 	}
-	s.assume("flow of "+st.Name, fmt.Sprintf("%.4g m³/h, %s", flow.CubicMetresPerHour(), basis), practice, st.ID, "flow_m3h")
+	s.assumeOf("flow of "+st.Name, Say("%v, %s", flow, basis), practice, st.ID, "flow_m3h")
 	return q
 }
 

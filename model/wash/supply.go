@@ -46,7 +46,7 @@ func (c *circulation) supplied(t *model.Terminal, v float64) amount {
 	if k, ok := t.Temperature.Get(); ok {
 		celsius = k.Celsius()
 	} else {
-		c.s.assume("temperature of "+c.s.name(t.ID), c.s.degrees(celsius)+", as the air", practice, t.ID, "temperature_C")
+		c.s.assumeOf("temperature of "+c.s.name(t.ID), Say("%v, as the air", Celsius(celsius)), practice, t.ID, "temperature_C")
 	}
 	m := t.Medium.Or(c.step.Medium.Or(model.Water))
 	return c.s.liquid(v, m, c.chemicalFrom(m), t.Strength.Or(0), celsius)

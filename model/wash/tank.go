@@ -118,10 +118,10 @@ func (s *sim) fill(t *tank, first *model.Step) {
 		celsius = k.Celsius()
 	} else if k, ok := stepTemperature(first); ok && s.opt.Hot {
 		celsius = k
-		s.assume("temperature of "+s.name(t.id), s.degrees(k)+", that of its first step", "as asked for", t.id, "start_temperature_C")
+		s.assumeOf("temperature of "+s.name(t.id), Say("%v, that of its first step", Celsius(k)), "as asked for", t.id, "start_temperature_C")
 	} else if !warm {
 		celsius = s.air
-		s.assume("temperature of "+s.name(t.id), s.degrees(celsius)+", as the air", practice, t.id, "start_temperature_C")
+		s.assumeOf("temperature of "+s.name(t.id), Say("%v, as the air", Celsius(celsius)), practice, t.id, "start_temperature_C")
 	}
 	chemical := chemicalOf(medium)
 	if first != nil && first.Medium == Some(medium) {

@@ -103,14 +103,39 @@ func (s *sim) lossOf(t thermal.Tube, celsius float64) float64 {
 	t.Emissivity = s.opt.Emissivity
 	if t.Insulation > 0 {
 		t.Conductivity, t.Emissivity = lagging, jacket
-		s.assume("insulation", fmt.Sprintf("%g W/(m·K), under sheet of emissivity %g", lagging, jacket), practice+"; mineral wool", "", "")
+		s.lagged()
 	}
-	hot := Celsius(min(max(celsius, s.air+10), 190))
+	hot := s.hotSide(celsius)
 	l, err := t.Loss(hot, s.opt.Air)
 	if err != nil {
 		return 0
 	}
 	return float64(l.Conductance(1, hot, s.opt.Air))
+}
+
+// lossOfWall is the loss of an area of upright wall in W/K at a temperature in °C.
+func (s *sim) lossOfWall(w thermal.Wall, area, celsius float64) float64 {
+	w.Emissivity = s.opt.Emissivity
+	if w.Insulation > 0 {
+		w.Conductivity, w.Emissivity = lagging, jacket
+		s.lagged()
+	}
+	hot := s.hotSide(celsius)
+	l, err := w.Loss(hot, s.opt.Air)
+	if err != nil {
+		return 0
+	}
+	return float64(l.Conductance(Area(area), hot, s.opt.Air))
+}
+
+// hotSide keeps a temperature in °C at least 10 K above the air, where losses by free
+// convection are nearly in proportion to the difference.
+func (s *sim) hotSide(celsius float64) Temperature {
+	return Celsius(min(max(celsius, s.air+10), 190))
+}
+
+func (s *sim) lagged() {
+	s.assume("insulation", fmt.Sprintf("%g W/(m·K), under sheet of emissivity %g", lagging, jacket), practice+"; mineral wool", "", "")
 }
 
 // shell gives the steel of a vessel as one wall, or nil where its measures are not
@@ -130,14 +155,12 @@ func (s *sim) shell(t *tank) *wall {
 	thick, told := t.vessel.Wall.Get()
 	if !told {
 		thick = Bore(s.opt.Wall)
-		s.assume("wall of "+s.name(t.id), fmt.Sprintf("%.3g mm, %.3g m²", 1000*float64(thick), area), practice, t.id, "wall_mm")
+		s.assumeOf("wall of "+s.name(t.id), Say("%v, %v", thick, Area(area)), practice, t.id, "wall_mm")
 	}
 	w := &wall{capacity: area * float64(thick) * steelDensity * steelHeat, film: area * filmTransfer, celsius: s.air}
 	if lag, told := t.vessel.Insulation.Get(); told {
-		// A metre of a tube of its diameter has π·d of surface.
-		tube := thermal.Tube{Outside: Bore(d), Insulation: Length(lag)}
-		w.loss = s.lossOf(tube, s.hottest(t)) * area / (math.Pi * float64(d))
-		s.assume("loss of "+s.name(t.id), "as of a tube of its diameter, over all of its surface", practice, t.id, "")
+		w.loss = s.lossOfWall(thermal.Wall{Height: h, Insulation: Length(lag)}, area, s.hottest(t))
+		s.assume("loss of "+s.name(t.id), "as of an upright wall of its height, over all of its surface", practice, t.id, "")
 	} else {
 		s.assume("loss of "+s.name(t.id), "none", "its insulation is not told", t.id, "insulation_mm")
 	}
