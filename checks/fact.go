@@ -13,6 +13,7 @@ type Snapshot struct {
 	Circuit   *model.Circuit
 	Catalogue *catalogue.Catalogue
 	Profile   *Profile
+	Day       model.Date // that deviations are judged on
 
 	facts sync.Map // from what a fact is of to its func() any
 }

@@ -30,6 +30,7 @@ type Finding struct {
 	Fixes       []Remedy          // mechanical remedies, any one of which may be applied
 	Missing     []network.Missing // of a finding that says "not assessed"
 	NotAssessed bool
+	Accepted    *Acceptance // by a deviation of the circuit; nil: not
 }
 
 // StepName names a step in which a finding holds. In JSON, name and programme are
@@ -87,6 +88,7 @@ type findingJSON struct {
 	Title     string        `json:"title"`              // of the rule, one line
 	Remedy    string        `json:"remedy"`             // of the rule; fixes are the mechanical ones
 	InSteps   []StepName    `json:"in_steps,omitempty"` // steps by id, programme and name
+	Accepted  *Acceptance   `json:"accepted,omitempty"`
 }
 
 type missingJSON struct {
@@ -101,7 +103,7 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		ID: f.ID, Rule: f.Rule, Severity: f.Severity, At: f.At, Where: f.Where, Places: f.Places, Steps: f.Steps,
 		Measured: f.Measured, Limit: f.Limit, LimitName: f.LimitName, Source: f.Source,
 		Message: f.Text(quantity.Metric), MessageUS: f.Text(quantity.US), Way: f.Way,
-		Title: f.Title, Remedy: f.Remedy, InSteps: f.InSteps,
+		Title: f.Title, Remedy: f.Remedy, InSteps: f.InSteps, Accepted: f.Accepted,
 	}
 	for _, x := range f.Fixes {
 		out.Fixes = append(out.Fixes, x.Text(quantity.Metric))

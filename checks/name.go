@@ -68,10 +68,30 @@ func (s *Snapshot) Name(id model.ID) string {
 		return r.Tag
 	case *model.Step:
 		return s.stepName(r)
+	case *model.Deviation:
+		return "deviation from " + r.Rule + s.ofDeviation(r)
+	case *model.Mark:
+		return fmt.Sprintf("mark %d", r.Number)
 	case *model.Header:
 		return "the circuit"
 	}
 	return string(id)
+}
+
+// ofDeviation tells where an accepted finding is: " at V-12"; empty if the
+// deviation tells no place.
+func (s *Snapshot) ofDeviation(d *model.Deviation) string {
+	if len(d.Places) == 0 {
+		return ""
+	}
+	at := d.Places[0]
+	switch {
+	case s.Circuit.Record(at.Element) != nil:
+		return " at " + s.Where(at)
+	case d.Was != "":
+		return " at " + d.Was
+	}
+	return " at " + string(at.Element)
 }
 
 // stepName names a step, with its programme where another step has its name.

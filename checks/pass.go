@@ -18,7 +18,8 @@ type Pass struct {
 
 	findings   []Finding
 	judged     []model.Place
-	unassessed []Finding // of the other rules, for one that runs last
+	unassessed []Finding   // of the other rules, for one that runs last
+	deviations []Judgement // for a rule of the audit
 }
 
 // Report adds a finding. The rule fills At, Message and what else it knows; the
@@ -82,3 +83,7 @@ func (p *Pass) Limit(name string) Limit {
 // Unassessed gives what the other rules could not assess, in order. It is empty
 // unless the rule runs last.
 func (p *Pass) Unassessed() []Finding { return p.unassessed }
+
+// Deviations gives what became of each deviation of the circuit, in its order. It
+// is empty unless the rule is one of the audit.
+func (p *Pass) Deviations() []Judgement { return p.deviations }

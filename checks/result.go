@@ -14,20 +14,26 @@ import (
 // Result is what a run of the checks gives. Its JSON shape is stable: it only
 // ever grows. Two runs on the same circuit give the same bytes.
 type Result struct {
-	Profile     string        `json:"profile"`      // name of the limits profile
-	Counts      Counts        `json:"counts"`       //
-	Findings    []Finding     `json:"findings"`     // worst first, then by rule and place
-	NotAssessed []Finding     `json:"not_assessed"` // by rule and place
-	Errors      []RuleError   `json:"errors,omitempty"`
-	Duration    time.Duration `json:"-"` // of the run; not part of the result
+	Profile     string         `json:"profile"`                  // name of the limits profile
+	Counts      Counts         `json:"counts"`                   //
+	Findings    []Finding      `json:"findings"`                 // worst first, then by rule and place
+	NotAssessed []Finding      `json:"not_assessed"`             // by rule and place
+	Accepted    []Finding      `json:"accepted,omitempty"`       // findings with a deviation that holds, in the order of Findings; not among them
+	Deviations  []Judgement    `json:"deviations,omitempty"`     // what became of each deviation of the circuit
+	Limits      []ChangedLimit `json:"limits_changed,omitempty"` // what the circuit changes of the profile
+	Day         model.Date     `json:"day,omitempty"`            // that deviations were judged on; empty if there are none
+	Errors      []RuleError    `json:"errors,omitempty"`
+	Duration    time.Duration  `json:"-"` // of the run; not part of the result
 }
 
-// Counts counts the findings by severity, and what could not be assessed.
+// Counts counts the findings by severity, what could not be assessed, and what
+// was accepted, which is not among the others.
 type Counts struct {
 	Stop        int `json:"stop"`
 	Fix         int `json:"fix"`
 	Note        int `json:"note"`
 	NotAssessed int `json:"not_assessed"`
+	Accepted    int `json:"accepted"`
 }
 
 // RuleError is a rule that failed. What the rule would have found is not known.
@@ -72,6 +78,7 @@ func (r *Result) collect(s *Snapshot, rules []*Rule, jobs []*job) {
 		}
 	}
 	slices.SortFunc(r.Findings, compareFinding)
+	r.accept(s, rules)
 	slices.SortFunc(r.NotAssessed, compareFinding)
 	slices.SortFunc(r.Errors, func(a, b RuleError) int { return cmp.Compare(a.Rule, b.Rule) })
 	for _, f := range r.Findings {
@@ -85,6 +92,7 @@ func (r *Result) collect(s *Snapshot, rules []*Rule, jobs []*job) {
 		}
 	}
 	r.Counts.NotAssessed = len(r.NotAssessed)
+	r.Counts.Accepted = len(r.Accepted)
 }
 
 func compareFinding(a, b Finding) int {

@@ -13,6 +13,9 @@ type Rule struct {
 	Doc  Doc
 	Run  func(*Pass) // reports what it finds; never changes the circuit
 	Last bool        // runs when all others are done and sees what they could not assess
+	// Audit rules run after those. They see what became of the deviations, and no
+	// deviation accepts what they find.
+	Audit bool
 }
 
 // Doc is what a reader is told of a rule. The list of rules, the window and a
@@ -149,7 +152,7 @@ func (r *Rule) validate() error {
 			return err
 		}
 	}
-	if r.Last && d.Merge != Once {
+	if (r.Last || r.Audit) && d.Merge != Once {
 		return errors.New("a rule that runs last cannot run for each step")
 	}
 	return nil

@@ -35,7 +35,6 @@ func Rules() []*Rule {
 		ruleSprayMissing,
 		ruleSprayStarved,
 		ruleSprayUnprotected,
-		ruleSprayShadow,
 		ruleBowlFills,
 		ruleProductTouchesCleaning,
 
@@ -79,14 +78,14 @@ func Rules() []*Rule {
 		ruleTubeStretches,
 
 		// Vessels and chemistry.
-		ruleVesselCanCollapse,
-		ruleCarbonateVacuum,
-		ruleVentSmall,
-		ruleOverflowMissing,
 		ruleNoFinalRinse,
 		ruleChemicalsMeet,
 		ruleRinseFromUsedTank,
 		ruleNoRecovery,
+
+		// Audit.
+		ruleDeviationUnmatched,
+		ruleDeviationExpired,
 	}
 }
 

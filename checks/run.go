@@ -16,8 +16,14 @@ import (
 // Run applies rules to a circuit. It gives an error only if the context ends
 // first, or for rules or a profile that do not fit together; a rule that fails
 // is told in the result and the others go on. The circuit is not changed. The
-// result does not depend on the number of processors.
+// result does not depend on the number of processors. Deviations are judged as of
+// today, and the limits that the circuit changes take the place of the profile's.
 func Run(ctx context.Context, c *model.Circuit, cat *catalogue.Catalogue, profile *Profile, rules []*Rule) (*Result, error) {
+	return RunOn(ctx, model.DateOf(time.Now()), c, cat, profile, rules)
+}
+
+// RunOn is [Run] with deviations judged as of another day.
+func RunOn(ctx context.Context, day model.Date, c *model.Circuit, cat *catalogue.Catalogue, profile *Profile, rules []*Rule) (*Result, error) {
 	start := time.Now()
 	for _, r := range rules {
 		for _, name := range r.Doc.Limits {
@@ -26,12 +32,13 @@ func Run(ctx context.Context, c *model.Circuit, cat *catalogue.Catalogue, profil
 			}
 		}
 	}
-	snapshot := &Snapshot{Circuit: c, Catalogue: cat, Profile: profile}
-	first, last := jobsOf(ctx, snapshot, rules)
+	profile, limits := profile.With(c.Header().Limits)
+	snapshot := &Snapshot{Circuit: c, Catalogue: cat, Profile: profile, Day: day}
+	first, last, audit := jobsOf(ctx, snapshot, rules)
 	if err := runJobs(ctx, first); err != nil {
 		return nil, err
 	}
-	result := &Result{Profile: profile.Name}
+	result := &Result{Profile: profile.Name, Limits: limits}
 	result.collect(snapshot, rules, first)
 	for _, j := range last {
 		j.pass.unassessed = result.NotAssessed
@@ -39,7 +46,17 @@ func Run(ctx context.Context, c *model.Circuit, cat *catalogue.Catalogue, profil
 	if err := runJobs(ctx, last); err != nil {
 		return nil, err
 	}
-	result.collect(snapshot, rules, append(first, last...))
+	done := append(first, last...)
+	result.collect(snapshot, rules, done)
+	if len(audit) > 0 {
+		for _, j := range audit {
+			j.pass.deviations = result.Deviations
+		}
+		if err := runJobs(ctx, audit); err != nil {
+			return nil, err
+		}
+		result.collect(snapshot, rules, append(done, audit...))
+	}
 	result.Duration = time.Since(start)
 	return result, nil
 }
@@ -50,9 +67,11 @@ type job struct {
 	err  error
 }
 
-func jobsOf(ctx context.Context, s *Snapshot, rules []*Rule) (first, last []*job) {
+func jobsOf(ctx context.Context, s *Snapshot, rules []*Rule) (first, last, audit []*job) {
 	for _, r := range rules {
 		switch {
+		case r.Audit:
+			audit = append(audit, &job{pass: &Pass{Snapshot: s, Context: ctx, Rule: r}})
 		case r.Last:
 			last = append(last, &job{pass: &Pass{Snapshot: s, Context: ctx, Rule: r}})
 		case r.Doc.Merge == Once:
@@ -63,7 +82,7 @@ func jobsOf(ctx context.Context, s *Snapshot, rules []*Rule) (first, last []*job
 			}
 		}
 	}
-	return first, last
+	return first, last, audit
 }
 
 // runJobs does the jobs on all processors; each writes only to itself.

@@ -241,7 +241,8 @@ func TestJSONShape(t *testing.T) {
     "stop": 0,
     "fix": 1,
     "note": 0,
-    "not_assessed": 0
+    "not_assessed": 0,
+    "accepted": 0
   },
   "findings": [
     {

@@ -29,12 +29,13 @@ type Deviation struct {
 	Places    []Place    `json:"places,omitempty"` // that the finding concerned
 	Steps     []ID       `json:"steps,omitempty"`  // in which it is accepted; empty: in whichever it holds
 	Gravest   Opt[Grade] `json:"gravest,omitzero"` // that it accepts; unknown: any
-	Was       string     `json:"was,omitempty"`    // the finding in words when it was accepted
+	Was       string     `json:"was,omitempty"`    // the place in words when it was accepted: "V-12, Discharge"
 	Reason    string     `json:"reason,omitempty"`
 	By        string     `json:"by,omitempty"`
 	Date      Date       `json:"date,omitempty"`
 	Expires   Date       `json:"expires,omitempty"` // last day on which it holds; empty: no end
 	Reference string     `json:"reference,omitempty"`
+	Note      string     `json:"note,omitempty"`
 }
 
 func (d *Deviation) RecordID() ID { return d.ID }

@@ -80,8 +80,8 @@ func judge(t *testing.T, rule *checks.Rule, c *model.Circuit) *checks.Result {
 		t.Fatalf("no profile %q", c.Header().Profile)
 	}
 	rules := []*checks.Rule{rule}
-	if rule.Last {
-		rules = checks.Rules() // it speaks of what the others could not assess
+	if rule.Last || rule.Audit {
+		rules = checks.Rules() // it speaks of what the others found or could not assess
 	}
 	result, err := checks.Run(context.Background(), c, catalogue.Builtin(), profile, rules)
 	if err != nil {
@@ -192,6 +192,9 @@ func wantsOf(c *model.Circuit, rule string) ([]*want, error) {
 	}
 	for _, s := range c.Steps() {
 		read(s.ID, s.Note)
+	}
+	for _, d := range c.Deviations() {
+		read(d.ID, d.Note)
 	}
 	return out, failed
 }

@@ -17,6 +17,7 @@ import (
 //	run r2 V-1.b X-1.a DN50 face                       two parts face to face
 //	run r3 V-2.b - DN50                                a loose end; no stretches told
 //	step s1 alkali-wash from=T-1 to=T-1 flow_m3h=10.6 cleans=T-2,F-1 running=P-1 V-1=open
+//	deviation d1 open-end@p-1:b reason=flushed_by_hand by=A._Reviewer date=2026-01-31 expires=2027-01-31 gravest=fix steps=s1
 //	set V-1 seat_a_mm=200 normal=                      changes a record; empty: unknown
 //	drop V-1                                           takes a record out again
 //	want V-1 dead-leg "4 D"                            adds a want to the record's note
@@ -59,7 +60,7 @@ type sketch struct {
 func (s *sketch) line(line string) error {
 	verb, rest, _ := strings.Cut(line, " ")
 	words := strings.Fields(rest)
-	need := map[string]int{"part": 2, "run": 3, "step": 2, "set": 1, "drop": 1, "profile": 1, "want": 2, "want-not-assessed": 2}
+	need := map[string]int{"part": 2, "run": 3, "step": 2, "set": 1, "drop": 1, "profile": 1, "deviation": 2, "want": 2, "want-not-assessed": 2}
 	if len(words) < need[verb] {
 		return fmt.Errorf("%s needs %d words", verb, need[verb])
 	}
@@ -76,6 +77,8 @@ func (s *sketch) line(line string) error {
 		return s.run(words)
 	case "step":
 		return s.step(words)
+	case "deviation":
+		return s.deviation(words)
 	case "set":
 		return s.set(words)
 	case "drop":
@@ -204,6 +207,42 @@ func (s *sketch) run(words []string) error {
 	return nil
 }
 
+// deviation reads one; its finding tells the rule and the place.
+func (s *sketch) deviation(words []string) error {
+	rule, at, ok := strings.Cut(words[1], "@")
+	if !ok {
+		return fmt.Errorf("%q is not RULE@PLACE", words[1])
+	}
+	d := &model.Deviation{ID: model.ID(words[0]), Rule: rule, Finding: words[1]}
+	element, port, _ := strings.Cut(at, ":")
+	d.Places = []model.Place{model.PlaceOfPort(model.ID(element), port)}
+	for _, w := range words[2:] {
+		key, value, ok := strings.Cut(w, "=")
+		if !ok {
+			return fmt.Errorf("%q is not key=value", w)
+		}
+		value = strings.ReplaceAll(value, "_", " ")
+		switch key {
+		case "reason":
+			d.Reason = value
+		case "by":
+			d.By = value
+		case "date":
+			d.Date = model.Date(value)
+		case "expires":
+			d.Expires = model.Date(value)
+		case "gravest":
+			d.Gravest = quantity.Some(model.Grade(value))
+		case "steps":
+			d.Steps = idsOf(value)
+		default:
+			return fmt.Errorf("%q is not a key of a deviation", key)
+		}
+	}
+	s.add(d)
+	return nil
+}
+
 // number reads a length in m; "?" is unknown.
 func number(text string) (quantity.Opt[quantity.Length], error) {
 	if text == "?" {
@@ -322,6 +361,8 @@ func (s *sketch) note(id model.ID, text string) error {
 	case *model.Run:
 		r.Note = joined(r.Note, text)
 	case *model.Step:
+		r.Note = joined(r.Note, text)
+	case *model.Deviation:
 		r.Note = joined(r.Note, text)
 	default:
 		return fmt.Errorf("there is no %s", id)

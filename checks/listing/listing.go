@@ -17,10 +17,12 @@ import (
 
 // Columns are the headings of the CSV in their order. New ones are added at the
 // end.
-var Columns = []string{"severity", "rule", "where", "step", "measured", "limit", "message", "source", "remedy", "id"}
+var Columns = []string{"severity", "rule", "where", "step", "measured", "limit", "message", "source", "remedy", "id",
+	"accepted_by", "accepted_on", "expires", "reason", "reference"}
 
-// WriteCSV writes a heading and one row a finding, then one a place that could
-// not be assessed (severity "not assessed"). Numbers are told in the units of
+// WriteCSV writes a heading and one row a finding, then one an accepted finding
+// (severity "accepted fix" and the like, with who accepted it), then one a place
+// that could not be assessed (severity "not assessed"). Numbers are told in the units of
 // system. Cells that a spreadsheet would take for a formula get an apostrophe
 // before them, since tags and notes are typed by users.
 func WriteCSV(w io.Writer, c *model.Circuit, r *checks.Result, rules []*checks.Rule, system quantity.System) error {
@@ -29,7 +31,7 @@ func WriteCSV(w io.Writer, c *model.Circuit, r *checks.Result, rules []*checks.R
 	if err := out.Write(Columns); err != nil {
 		return fmt.Errorf("findings as CSV: %w", err)
 	}
-	for _, list := range [][]checks.Finding{r.Findings, r.NotAssessed} {
+	for _, list := range [][]checks.Finding{r.Findings, r.Accepted, r.NotAssessed} {
 		for i := range list {
 			if err := out.Write(row(c, &list[i], rules, system)); err != nil {
 				return fmt.Errorf("findings as CSV: %w", err)
@@ -52,8 +54,14 @@ func row(c *model.Circuit, f *checks.Finding, rules []*checks.Rule, system quant
 	if rule := checks.Find(rules, f.Rule); rule != nil {
 		remedy = rule.Doc.Remedy
 	}
+	var by checks.Acceptance
+	if f.Accepted != nil {
+		by = *f.Accepted
+		severity = "accepted " + severity
+	}
 	cells := []string{severity, f.Rule, f.Where, StepNames(c, f.Steps), value(f.Measured, system), value(f.Limit, system),
-		f.Text(system), f.Source.String(), remedy, f.ID}
+		f.Text(system), f.Source.String(), remedy, f.ID,
+		by.By, string(by.Date), string(by.Expires), by.Reason, by.Reference}
 	for i := range cells {
 		cells[i] = plainCell(cells[i])
 	}

@@ -66,6 +66,54 @@ func TestCSVReadsBackAndHoldsNoFormula(t *testing.T) {
 	}
 }
 
+// An accepted finding stands between those that count and what is not assessed,
+// with who accepted it; in JSON it has a list of its own.
+func TestAcceptedAreListedApart(t *testing.T) {
+	c, r := findings(t)
+	d := r.Findings[0].Accept("d1", "2026-01-31")
+	d.Reason, d.By, d.Expires, d.Reference = "=known", "A. Reviewer", "2999-01-31", "OD-7"
+	c, err := c.Apply(model.Edit{Changes: []model.Change{model.Adding(d)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r, err = checks.Run(context.Background(), c, catalogue.Builtin(), checks.Builtin("food"), checks.Rules()); err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := listing.WriteCSV(&b, c, r, checks.Rules(), quantity.Metric); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&b).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	row := rows[1+len(r.Findings)]
+	want := []string{"accepted " + r.Accepted[0].Severity.String(), r.Accepted[0].Rule}
+	if row[0] != want[0] || row[1] != want[1] || strings.Join(row[len(row)-5:], "|") != "A. Reviewer|2026-01-31|2999-01-31|'=known|OD-7" {
+		t.Errorf("the row is %q", row)
+	}
+	if n := 1 + len(r.Findings) + len(r.Accepted) + len(r.NotAssessed); len(rows) != n {
+		t.Errorf("%d rows, want %d", len(rows), n)
+	}
+	b.Reset()
+	if err := listing.WriteJSON(&b, r); err != nil {
+		t.Fatal(err)
+	}
+	var back struct {
+		Accepted []struct {
+			ID       string
+			Accepted checks.Acceptance
+		}
+		Deviations []checks.Judgement
+	}
+	if err := json.Unmarshal(b.Bytes(), &back); err != nil {
+		t.Fatal(err)
+	}
+	if len(back.Accepted) != 1 || back.Accepted[0].Accepted.Reason != "=known" || len(back.Deviations) != 1 || back.Deviations[0].State != checks.DeviationHolds {
+		t.Errorf("read back %+v", back)
+	}
+}
+
 func TestJSONReadsBack(t *testing.T) {
 	_, r := findings(t)
 	var b bytes.Buffer

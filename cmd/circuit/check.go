@@ -142,6 +142,11 @@ func checkFile(ctx context.Context, file string, opt checkOptions) *checked {
 	for _, e := range result.Errors {
 		bad(fmt.Errorf("%s: rule %s failed, its findings are not known: %s", file, e.Rule, e.Error))
 	}
+	for _, l := range result.Limits {
+		if l.Refused != "" {
+			bad(fmt.Errorf("%s: circuit: limits: %s: %s; the profile's limit counts", file, l.Name, l.Refused))
+		}
+	}
 	if worst, any := result.Worst(); any && worst > checks.Note {
 		r.code = max(r.code, exitFindings)
 	}
@@ -171,8 +176,9 @@ func writeCheckText(w io.Writer, file string, c *model.Circuit, r *checks.Result
 	if opt.only != "" {
 		of = " of the rules " + opt.only + " alone"
 	}
-	fmt.Fprintf(w, "  limits profile %s%s: %d stop, %d fix, %d note, %d not assessed\n",
-		r.Profile, of, r.Counts.Stop, r.Counts.Fix, r.Counts.Note, r.Counts.NotAssessed)
+	fmt.Fprintf(w, "  limits profile %s%s: %d stop, %d fix, %d note, %d not assessed%s\n",
+		r.Profile, of, r.Counts.Stop, r.Counts.Fix, r.Counts.Note, r.Counts.NotAssessed, acceptedWords(r))
+	writeChangedLimits(w, r, opt)
 	for i := range r.Findings {
 		f := &r.Findings[i]
 		writeFinding(w, c, f, strings.ToUpper(f.Severity.String()), opt)
@@ -187,7 +193,8 @@ func writeCheckText(w io.Writer, file string, c *model.Circuit, r *checks.Result
 	for i := range r.NotAssessed {
 		writeFinding(w, c, &r.NotAssessed[i], "----", opt)
 	}
-	if len(r.Findings) > 0 {
+	writeAccepted(w, c, r, opt)
+	if len(r.Findings)+len(r.Accepted) > 0 {
 		fmt.Fprintln(w, "  An aid for qualified people: verify on site; local codes, site rules and licensed practice come first.")
 	}
 }
