@@ -30,6 +30,8 @@ type actions struct {
 	design                                                                              *action
 	plots                                                                               []*action
 
+	programmes programmeActions
+
 	addStep, duplicateStep, deleteStep, stepUp, stepDown, stepBefore, stepAfter, stepNone *action
 
 	recheck, nextFinding, lastFinding, ownLimits *action
@@ -44,6 +46,7 @@ func (w *Window) makeActions() *actions {
 	w.drawActions(a)
 	w.viewActions(a)
 	w.stepActions(a)
+	a.programmes = w.programmeActions()
 	w.helpActions(a)
 	return a
 }

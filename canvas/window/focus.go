@@ -42,7 +42,8 @@ func (b *button) able(on bool) {
 // pickList is a select.
 type pickList struct {
 	widget.Select
-	on *Window
+	on       *Window
+	onEscape func() // nil: nothing
 }
 
 func newPickList(on *Window, options []string, changed func(string)) *pickList {
@@ -54,7 +55,11 @@ func newPickList(on *Window, options []string, changed func(string)) *pickList {
 }
 
 func (s *pickList) TypedKey(e *fyne.KeyEvent) {
-	if !s.on.function(e.Name) {
+	switch {
+	case s.on.function(e.Name):
+	case e.Name == fyne.KeyEscape && s.onEscape != nil:
+		s.onEscape()
+	default:
 		s.Select.TypedKey(e)
 	}
 }

@@ -87,7 +87,9 @@ func (w *Window) function(k fyne.KeyName) bool {
 // keyList is a list that leaves the function keys to the window.
 type keyList struct {
 	widget.List
-	on *Window
+	on       *Window
+	onEscape func()       // nil: to the board
+	onArrow  func(by int) // nil: the list's own
 }
 
 func newKeyList(on *Window, length func() int, create func() fyne.CanvasObject, update func(widget.ListItemID, fyne.CanvasObject)) *keyList {
@@ -100,6 +102,12 @@ func newKeyList(on *Window, length func() int, create func() fyne.CanvasObject, 
 func (l *keyList) TypedKey(e *fyne.KeyEvent) {
 	switch {
 	case l.on.function(e.Name):
+	case e.Name == fyne.KeyEscape && l.onEscape != nil:
+		l.onEscape()
+	case e.Name == fyne.KeyUp && l.onArrow != nil:
+		l.onArrow(-1)
+	case e.Name == fyne.KeyDown && l.onArrow != nil:
+		l.onArrow(1)
 	case e.Name == fyne.KeyEscape:
 		l.on.focusBoard()
 	default:

@@ -23,7 +23,16 @@ var captions = map[string]caption{
 	"strength_pct":  {"Strength", "Share of the cleaning agent by mass."},
 	"temperature_C": {"Temperature", "Of the liquid as it should arrive at the return."},
 	"flow_m3h":      {"Flow", "Flow of the supply in this step."},
-	"time_min":      {"Time", "How long the step lasts."},
+	"time_min":      {"Time", "How long the step lasts, counted from what Timer from says."},
+
+	"chemical":              {"Chemical", "Agent that the strength is of. Unknown: sodium hydroxide for alkali, nitric acid for acid, peracetic acid for disinfectant."},
+	"pump_speed_pct":        {"Pump speed", "Of the rated speed, where no flow is asked."},
+	"optional":              {"Optional", "Whether the step is not done every time."},
+	"timer_from":            {"Timer from", "When the time begins to count: at once, or when the return has the temperature or the strength of the step."},
+	"end_conductivity_mScm": {"Return conductivity", "Risen to this by a chemical, fallen to it by any other medium."},
+	"end_temperature_C":     {"Return temperature", "The return has come to this."},
+	"end_volume_L":          {"Volume sent", "So much has been sent."},
+	"longest_min":           {"Longest", "Ends the step in any case. What ends it by then is a fault to be looked into."},
 }
 
 // captionOf tells how a property of a record is shown.

@@ -16,6 +16,7 @@ type menuItem struct {
 
 func (w *Window) makeMenu() *fyne.MainMenu {
 	a := w.actions
+	pr := a.programmes
 	line := (*action)(nil)
 	list := func(title string, actions ...*action) *fyne.Menu {
 		m := fyne.NewMenu(title)
@@ -38,7 +39,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	}
 	fileMenu := list("File", a.newFile, a.openFile, line, a.saveFile, a.saveAs, line, a.exportPNG, a.exportSVG, a.exportCSV, a.exportJSON, line, a.quit)
 	at := len(fileMenu.Items) - 2 // before the line above Quit
-	fileMenu.Items = slices.Insert(fileMenu.Items, at, under("Export a plot", list("", a.plots...)))
+	fileMenu.Items = slices.Insert(fileMenu.Items, at, under("Export switching list", list("", pr.listText, pr.listCSV, pr.listPage)), under("Export a plot", list("", a.plots...)))
 	recent := fyne.NewMenuItem("Open recent", nil)
 	recent.ChildMenu = w.recentMenu()
 	demos := fyne.NewMenuItem("Open demo circuit", nil)
@@ -68,7 +69,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		list("Edit", a.undo, a.redo, line, a.cut, a.copy, a.paste, a.duplicate, a.delete, line, a.selectAll, a.selectNone, a.nextPart, a.lastPart, a.find),
 		list("Draw", a.toolSelect, a.toolRun, a.toolPan, line, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.join, a.replaceKind, line, a.snap),
 		view,
-		list("Steps", a.addStep, a.duplicateStep, a.deleteStep, line, a.stepUp, a.stepDown, line, a.stepBefore, a.stepAfter, a.stepNone, line, a.design),
+		list("Steps", pr.add, pr.duplicate, pr.rename, pr.remove, pr.before, pr.after, pr.all, line, pr.find, pr.findAll, pr.steam, pr.empty, pr.list, line, a.addStep, a.duplicateStep, a.deleteStep, line, a.stepUp, a.stepDown, line, a.stepBefore, a.stepAfter, a.stepNone, line, a.design),
 		check,
 		list("Help", a.shortcuts, a.cautions, line, a.about))
 }

@@ -1,7 +1,6 @@
 package window
 
 import (
-	"fmt"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -22,23 +21,22 @@ type stepsPanel struct {
 	halves  *beside
 	table   *keyTable
 	empty   *widget.Label
-	side    *container.Scroll
+	side    *container.Scroll // of the form
+	sideBox fyne.CanvasObject // it and what turns it
 	form    *form
+	finder  *lineUpFinder // beside the form; one of them is seen
 	shape   string
 	steps   []*model.Step
 	columns []model.Part
 	marked  model.ID // part selected on the board, whose column is lit
-	movers  *toggle  // shows only what a step moves
-	details *toggle
-	buttons []stepButton
-	wide    float32   // of the step names
-	widths  []float32 // of the columns
-}
 
-// stepButton is a button for one action.
-type stepButton struct {
-	*button
-	does *action
+	choice  programmeChoice
+	bar     *stepsBar
+	foot    *stepsFoot
+	meeting *meetings
+
+	wide   float32   // of the step names
+	widths []float32 // of the columns
 }
 
 func newStepsPanel(on *Window) *stepsPanel {
@@ -58,40 +56,27 @@ func newStepsPanel(on *Window) *stepsPanel {
 	p.empty = widget.NewLabel("")
 	p.empty.Wrapping = fyne.TextWrapWord
 	p.empty.Alignment = fyne.TextAlignCenter
-	bar := container.NewHBox()
-	a := on.actions
-	for _, x := range []struct {
-		text string
-		icon fyne.Resource
-		do   *action
-	}{
-		{"Add step", theme.ContentAddIcon(), a.addStep},
-		{"Duplicate", theme.ContentCopyIcon(), a.duplicateStep},
-		{"Earlier", theme.MoveUpIcon(), a.stepUp},
-		{"Later", theme.MoveDownIcon(), a.stepDown},
-		{"Delete", theme.DeleteIcon(), a.deleteStep},
-	} {
-		b := newButton(on, x.text, x.icon, func() { on.do(x.do) })
-		p.buttons = append(p.buttons, stepButton{b, x.do})
-		bar.Add(b)
-	}
-	p.movers = newToggle(on, nil, "Only what moves", false, func(bool) { p.refresh() })
-	shown := !on.app.Preferences().Bool(prefNoDetails)
-	p.details = newToggle(on, nil, "Step details", shown, func(shown bool) {
-		p.halves.fold(!shown)
-		on.app.Preferences().SetBool(prefNoDetails, !shown)
-	})
-	bar.Add(widget.NewSeparator())
-	bar.Add(p.movers)
-	hint := quiet("A click moves the valve or the pump. Pale: rest position. Bold: set by the step.")
-	hint.Truncation = fyne.TextTruncateEllipsis
+	p.finder, p.meeting = newLineUpFinder(on), newMeetings(on)
+	p.bar, p.foot = newStepsBar(p), newStepsFoot(on)
 	p.side = container.NewVScroll(container.NewVBox())
-	left := container.NewBorder(container.NewBorder(nil, nil, bar, p.details, hint), nil, nil, nil,
-		container.NewStack(p.table, container.NewPadded(p.empty)))
-	p.halves = newBeside(left, scrolledForm(p.side), 0.7)
-	p.halves.fold(!shown)
+	p.sideBox = scrolledForm(p.side)
+	left := container.NewBorder(p.bar.root, p.foot.root, nil, nil, container.NewStack(p.table, container.NewPadded(p.empty)))
+	p.halves = newBeside(left, container.NewStack(p.sideBox, p.finder.root), 0.7)
+	p.halves.fold(!p.bar.details.lit)
 	p.root = p.halves.box
 	return p
+}
+
+// showSlot shows the finder while it is open, or else the form.
+func (p *stepsPanel) showSlot() {
+	if p.finder.open {
+		p.sideBox.Hide()
+		p.finder.root.Show()
+	} else {
+		p.finder.root.Hide()
+		p.sideBox.Show()
+	}
+	p.halves.fold(!p.finder.open && !p.bar.details.lit)
 }
 
 // Widths of the grid, in fyne's units. Names and positions are written small so
@@ -104,21 +89,30 @@ const (
 	cellRoom  = 10
 )
 
-// refresh shows the steps as the circuit holds them.
+// refresh shows the steps of the programme chosen as the circuit holds them.
 func (p *stepsPanel) refresh() {
-	p.steps = p.on.circuit().Steps()
+	p.finder.stale()
+	p.choice.follow(p.on)
+	p.steps = p.choice.steps(p.on.circuit())
+	if x := p.finder.preview; x != nil {
+		for i, s := range p.steps {
+			if s.ID == x.ID {
+				p.steps[i] = x
+			}
+		}
+	}
 	p.columns = movable(p.on.circuit(), p.on.cat)
-	if p.movers.lit {
+	if p.bar.movers.lit {
 		p.columns = slices.DeleteFunc(p.columns, func(part model.Part) bool { return !movedInAny(part, p.on.cat, p.steps) })
 	}
 	p.measure()
 	p.table.Refresh()
 	switch {
 	case len(p.steps) == 0:
-		p.empty.SetText("No steps yet. Add a step for each phase of the wash: rinse, alkali, rinse, acid, final rinse. Then click in the grid which valves open and which pumps run.")
+		p.empty.SetText("No steps yet. New programme, in the menu Programme, makes one from a ready programme; Add step begins one by hand. Then the program finds the line-ups, or a click in the grid moves a valve or a pump.")
 		p.empty.Show()
-	case len(p.columns) == 0 && p.movers.lit:
-		p.empty.SetText("No step moves a valve or runs a pump.")
+	case len(p.columns) == 0 && p.bar.movers.lit:
+		p.empty.SetText("No step moves a valve or runs a pump. Find line-ups, in the menu Line-up, works out what has to be moved.")
 		p.empty.Show()
 	case len(p.columns) == 0:
 		p.empty.SetText("Place valves and pumps on the board: each becomes a column here.")
@@ -131,9 +125,10 @@ func (p *stepsPanel) refresh() {
 	} else {
 		p.table.Show()
 	}
-	for _, b := range p.buttons {
-		b.able(b.does.can())
-	}
+	p.bar.refresh()
+	p.meeting.want()
+	p.foot.refresh()
+	p.showSlot()
 	p.refreshSide()
 }
 
@@ -147,7 +142,7 @@ func (p *stepsPanel) measure() {
 	bold := fyne.TextStyle{Bold: true}
 	wide := float32(leastName)
 	for _, s := range p.steps {
-		wide = max(wide, fyne.MeasureText(stepLabel(p.on.circuit(), s), theme.TextSize(), bold).Width+16)
+		wide = max(wide, fyne.MeasureText(p.label(s), theme.TextSize(), bold).Width+16+cellSign)
 	}
 	p.wide = min(wide, mostName)
 	p.table.SetColumnWidth(-1, p.wide)
@@ -160,6 +155,14 @@ func (p *stepsPanel) measure() {
 		p.widths = append(p.widths, min(max(wide+cellRoom, leastCell), mostCell))
 		p.table.SetColumnWidth(i, p.widths[i])
 	}
+}
+
+// label names a step in the grid: with its programme only where several are shown.
+func (p *stepsPanel) label(s *model.Step) string {
+	if p.choice.all {
+		return stepLabel(p.on.circuit(), s)
+	}
+	return stepOnly(p.on.circuit(), s)
 }
 
 // wordsOf gives what may stand in a part's column.
@@ -229,20 +232,35 @@ func (p *stepsPanel) fill(at widget.TableCellID, c *stepCell) {
 	if at.Row >= len(p.steps) || at.Col >= len(p.columns) {
 		return
 	}
-	step := p.steps[at.Row]
-	text, moved := "", false
-	switch part := p.columns[at.Col].(type) {
-	case *model.Pump:
-		text = pumpStopped
-		if slices.Contains(step.Running, part.ID) {
-			text, moved = pumpRuns, true
-		}
-	case *model.Valve:
-		text, moved = positionOf(part, p.on.cat.Kind(part.Kind), step)
-		text = p.on.drawing().PositionWords(part, text)
+	step, part := p.steps[at.Row], p.columns[at.Col]
+	now := p.stateOf(part, step)
+	var before cellState
+	if at.Row > 0 && p.steps[at.Row-1].Programme == step.Programme {
+		before = p.stateOf(part, p.steps[at.Row-1])
+	} else {
+		before = p.stateOf(part, nil) // before the first step all is at rest
 	}
+	now.changed = now.text != before.text
 	shown := p.on.shownStep()
-	c.set(text, moved, shown != nil && shown.ID == step.ID, p.columns[at.Col].RecordID() == p.marked)
+	now.shown = shown != nil && shown.ID == step.ID
+	now.under = part.RecordID() == p.marked
+	now.meets = p.meeting.through(step.ID, part.RecordID())
+	c.set(now)
+}
+
+// stateOf tells how a part stands in a step; nil is at rest.
+func (p *stepsPanel) stateOf(part model.Part, step *model.Step) cellState {
+	switch part := part.(type) {
+	case *model.Pump:
+		if step != nil && slices.Contains(step.Running, part.ID) {
+			return cellState{text: pumpRuns, moved: true}
+		}
+		return cellState{text: pumpStopped}
+	case *model.Valve:
+		at, moved := positionOf(part, p.on.cat.Kind(part.Kind), step)
+		return cellState{text: p.on.drawing().PositionWords(part, at), moved: moved}
+	}
+	return cellState{}
 }
 
 func (p *stepsPanel) head(at widget.TableCellID, h *stepHead) {
@@ -255,7 +273,10 @@ func (p *stepsPanel) head(at widget.TableCellID, h *stepHead) {
 	case at.Row >= 0 && at.Row < len(p.steps):
 		s := p.steps[at.Row]
 		shown := p.on.shownStep()
-		h.set(stepLabel(p.on.circuit(), s), shown != nil && shown.ID == s.ID, false, func() { p.on.showStep(s.ID) })
+		h.set(p.label(s), shown != nil && shown.ID == s.ID, false, func() { p.on.showStep(s.ID) })
+		if sign := p.meeting.sign(s.ID); sign != nil {
+			h.mark(sign)
+		}
 	}
 }
 
@@ -265,7 +286,10 @@ func (p *stepsPanel) cycle(row, col int) {
 	if row < 0 || col < 0 || row >= len(p.steps) || col >= len(p.columns) {
 		return
 	}
-	step := p.steps[row]
+	step := p.on.circuit().Step(p.steps[row].ID) // not the one that is previewed
+	if step == nil {
+		return
+	}
 	switch part := p.columns[col].(type) {
 	case *model.Pump:
 		p.on.try(p.on.drawing().SetRunning(step.ID, part.ID, !slices.Contains(step.Running, part.ID)))
@@ -274,102 +298,4 @@ func (p *stepsPanel) cycle(row, col int) {
 			p.on.try(p.on.drawing().SetPosition(step.ID, part.ID, next))
 		}
 	}
-}
-
-// refreshSide shows the properties of the step that is shown on the drawing.
-func (p *stepsPanel) refreshSide() {
-	step := p.on.shownStep()
-	shape := fmt.Sprint(p.on.units())
-	if step != nil {
-		shape += string(step.ID)
-	}
-	for _, p := range washables(p.on.circuit()) {
-		shape += " " + string(p.RecordID()) + p.Meta().Tag
-	}
-	if shape != p.shape || p.form == nil && step != nil {
-		p.shape = shape
-		p.rebuildSide(step)
-	}
-	if p.form != nil {
-		p.form.refresh()
-	}
-}
-
-func (p *stepsPanel) rebuildSide(step *model.Step) {
-	if step == nil {
-		p.form = nil
-		l := quiet("Pick a step at the left edge of the grid to see its line-up on the drawing and to say what it sends where.")
-		l.Wrapping = fyne.TextWrapWord
-		p.side.Content = container.NewPadded(l)
-		p.side.Refresh()
-		return
-	}
-	f := newForm(p.on, []model.ID{step.ID})
-	p.form = f
-	id := step.ID
-	now := func() *model.Step { return p.on.circuit().Step(id) }
-	f.words("name", "Name", "What the step is called.", 1)
-	f.words("programme", "Programme", "Steps of one programme run one after the other.", 1)
-	f.property("purpose")
-	f.property("medium")
-	p.placeRow(f, "From", "Vessel or supply that the liquid comes from.", true, func() model.ID { return now().Source },
-		func(v string) error { return p.on.tried(p.on.drawing().SetSource(id, model.ID(v))) })
-	p.placeRow(f, "To", "Vessel, drain or end that the liquid goes to.", false, func() model.ID { return now().Destination },
-		func(v string) error { return p.on.tried(p.on.drawing().SetDestination(id, model.ID(v))) })
-	f.heading("Washed in this step")
-	if list := washables(p.on.circuit()); len(list) == 0 {
-		f.remark("Place a process vessel or another object to be cleaned.")
-	} else {
-		for _, part := range list {
-			p.cleansRow(f, id, part)
-		}
-	}
-	for _, key := range []string{"strength_pct", "temperature_C", "flow_m3h", "time_min"} {
-		f.property(key)
-	}
-	f.words("ends_on", "Ends on", "What ends the step, in words: conductivity below a value, level low.", 1)
-	f.words("note", "Note", "Anything a reader should know.", 2)
-	p.side.Content = container.New(sidePadding{}, f.box)
-	p.side.Refresh()
-}
-
-// placeRow adds a row for where a step draws from or sends to.
-func (p *stepsPanel) placeRow(f *form, label, help string, from bool, get func() model.ID, set func(string) error) {
-	c := newSearchField(p.on, "Tag or name", func() []choiceOf {
-		var out []choiceOf
-		for _, part := range ends(p.on.circuit(), p.on.cat, from) {
-			out = append(out, choiceOf{string(part.RecordID()), nameOf(part, p.on.cat), titleOf(part, p.on.cat)})
-		}
-		return out
-	}, set)
-	c.onFocus = f.helpOn(label, help)
-	row := newFieldRow(label, "", c)
-	c.problem = tellRow(row)
-	f.add(row, func() {
-		text := ""
-		if part := p.on.circuit().Part(get()); part != nil {
-			text = nameOf(part, p.on.cat) + ", " + titleOf(part, p.on.cat)
-		}
-		c.setShown(text, false)
-	})
-}
-
-func (p *stepsPanel) cleansRow(f *form, step model.ID, part model.Part) {
-	quietly := false
-	c := newCheck(p.on, nameOf(part, p.on.cat)+", "+titleOf(part, p.on.cat), nil)
-	c.OnChanged = func(on bool) {
-		if !quietly {
-			p.on.try(p.on.drawing().SetCleans(step, part.RecordID(), on))
-		}
-	}
-	f.box.Add(c)
-	refresh := func() {
-		quietly = true
-		if s := p.on.circuit().Step(step); s != nil {
-			c.SetChecked(slices.Contains(s.Cleans, part.RecordID()))
-		}
-		quietly = false
-	}
-	f.rows = append(f.rows, refresh)
-	refresh()
 }

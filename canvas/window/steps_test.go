@@ -22,17 +22,17 @@ func TestGridShowsWhatMovesAndWhereItLeads(t *testing.T) {
 		t.Errorf("the positions read %q", words)
 	}
 	all := len(b.steps.columns)
-	b.steps.movers.OnTapped()
+	b.steps.bar.movers.OnTapped()
 	if n := len(b.steps.columns); n != 0 {
 		t.Errorf("%d columns although no step moves anything", n)
 	}
-	b.steps.movers.OnTapped()
+	b.steps.bar.movers.OnTapped()
 	for i, p := range b.steps.columns {
 		if p.RecordID() == divert.RecordID() {
 			b.steps.cycle(0, i)
 		}
 	}
-	b.steps.movers.OnTapped()
+	b.steps.bar.movers.OnTapped()
 	if len(b.steps.columns) != 1 || b.steps.columns[0].RecordID() != divert.RecordID() || all != 2 {
 		t.Errorf("only what moves: %d of %d columns", len(b.steps.columns), all)
 	}
@@ -51,7 +51,7 @@ func TestGridShowsWhatMovesAndWhereItLeads(t *testing.T) {
 // the step put away.
 func TestGridIsNarrow(t *testing.T) {
 	b := demoBench(t)
-	b.steps.details.OnTapped()
+	b.steps.bar.details.OnTapped()
 	for _, tt := range []struct {
 		size  fyne.Size
 		least int
@@ -75,13 +75,13 @@ func TestGridIsNarrow(t *testing.T) {
 
 func TestStepButtonsAreGreyWithoutSteps(t *testing.T) {
 	b := newBench(t)
-	for i, x := range b.steps.buttons {
+	for i, x := range b.steps.bar.buttons {
 		if x.Disabled() != (i > 0) { // only the first one adds
 			t.Errorf("%q: disabled %v", x.Text, x.Disabled())
 		}
 	}
 	b.do(b.actions.addStep)
-	for _, x := range b.steps.buttons {
+	for _, x := range b.steps.bar.buttons {
 		want := x.does == b.actions.stepUp || x.does == b.actions.stepDown // there is but one
 		if x.Disabled() != want {
 			t.Errorf("with one step %q: disabled %v", x.Text, x.Disabled())

@@ -1,0 +1,51 @@
+package window
+
+import (
+	"fmt"
+	"strings"
+
+	"rinsewright/model/programme"
+	"rinsewright/model/quantity"
+)
+
+// phaseLines tells a step of a ready programme: what it is, and each of its figures
+// with its range and how well it is known.
+func phaseLines(i int, p *programme.Phase, units quantity.System) (head string, lines []string) {
+	head = fmt.Sprintf("%d  %s", i+1, p.Name)
+	what := plainWords(string(p.Medium))
+	if p.Agent != "" {
+		what += " (" + p.Agent + ")"
+	}
+	if p.Or != "" {
+		what += ", or " + plainWords(string(p.Or)) + " where there is none"
+	}
+	switch p.To {
+	case programme.ToSource:
+		what += "; round and back to its tank"
+	case programme.ToSewer:
+		what += "; to sewer"
+	case programme.ToRecovered:
+		what += "; recovered, or to sewer where no tank takes it"
+	}
+	lines = append(lines, sentence(what)+".")
+	if p.Optional != "" {
+		lines = append(lines, "Only at times: "+p.Optional+".")
+	}
+	figure := func(label string, f *programme.Figure, text func(float64) string) {
+		if f == nil {
+			return
+		}
+		line := label + " " + text(f.Value)
+		if f.Least != nil && f.Most != nil {
+			line += ", usually " + text(*f.Least) + " to " + text(*f.Most)
+		}
+		lines = append(lines, line+". "+sentence(f.Cites())+".")
+	}
+	figure("Strength", p.Strength, func(x float64) string { return quantity.Text(quantity.Strength(x/100), units) })
+	figure("Temperature", p.Temperature, func(x float64) string { return quantity.Text(quantity.Celsius(x), units) })
+	figure("Time", p.Time, func(x float64) string { return quantity.Text(quantity.Duration(x*60), units) })
+	if p.EndsOn != "" {
+		lines = append(lines, "Ends on: "+strings.TrimSuffix(p.EndsOn, ".")+".")
+	}
+	return head, lines
+}
