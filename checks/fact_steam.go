@@ -3,7 +3,6 @@ package checks
 import (
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
-	"rinsewright/model/quantity"
 )
 
 // reached is what a walk from a port comes to.
@@ -99,14 +98,3 @@ func (s *Snapshot) steamPorts(x *model.Exchanger) (steam, condensate string) {
 
 // nothing holds no part back.
 func nothing(model.Part) bool { return false }
-
-// steamPressure gives the pressure at the supply of an exchanger's steam, gauge, and
-// the supply, or nil where none is drawn.
-func (s *Snapshot) steamPressure(x *model.Exchanger) (quantity.Opt[quantity.Pressure], *model.Terminal) {
-	port, _ := s.steamPorts(x)
-	supply := s.fromPort(x.ID, port, nothing).supply(s)
-	if supply == nil {
-		return quantity.Opt[quantity.Pressure]{}, nil
-	}
-	return supply.Pressure, supply
-}

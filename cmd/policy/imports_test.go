@@ -19,6 +19,7 @@ var layers = []struct {
 }{
 	{"assets", nil},
 	{"model", []string{"assets", "model"}},
+	{"model/heat", []string{"model"}},
 	{"checks", []string{"assets", "model", "checks"}},
 	{"canvas", []string{"assets", "model", "checks", "canvas"}},
 	{"canvas/draw", []string{"assets", "model", "canvas/draw", "canvas/route", "canvas/place"}},
