@@ -220,7 +220,6 @@ func (w *work) running() {
 		}
 	}
 	start, known := w.runsFrom()
-	w.out.Nodes = make([]Opt[Temperature], len(w.p.Nodes))
 	if !known {
 		return
 	}
@@ -233,8 +232,8 @@ func (w *work) running() {
 			if math.IsNaN(back) || tank.unknown {
 				start = math.NaN()
 			} else if c := w.drawn(); c > 0 && back > float64(w.opt.Air) {
-				air := float64(w.opt.Air)
-				back = air + (back-air)*math.Exp(-tank.conductance/c)
+				// A tank is mixed: C (back − tank) = K (tank − air).
+				back = (c*back + tank.conductance*float64(w.opt.Air)) / (c + tank.conductance)
 				if math.Abs(back-start) < 1e-7 {
 					break
 				}
@@ -276,6 +275,14 @@ func (w *work) mark() {
 	for e := range w.p.Edges {
 		if !w.flows(e) {
 			continue
+		}
+		edge := &w.out.Edges[e]
+		edge.In = w.out.Nodes[w.first[e]]
+		if out, ok := w.comesOut(e); ok {
+			edge.Out = Some(out)
+		}
+		if lost, ok := w.lostIn(e); ok {
+			edge.Lost = Some(Power(lost))
 		}
 		if t, known := w.out.Nodes[w.last[e]].Get(); known && (!w.out.Coldest.Known() || t < w.out.Coldest.Or(0)) {
 			w.out.Coldest = Some(t)

@@ -39,7 +39,7 @@ type work struct {
 // state, with all that could be found without it.
 func Of(sol *flow.Solution, opt Options) *State {
 	w := &work{sol: sol, p: sol.Plant, step: sol.Step, opt: opt.withDefaults(), exchangerAt: map[int]*Exchanger{}, able: map[model.ID]Capability{}}
-	w.out = &State{Step: sol.Step, Solution: sol, Asked: sol.Step.Temperature, Air: w.opt.Air, Nodes: make([]Opt[Temperature], len(sol.Plant.Nodes))}
+	w.out = &State{Step: sol.Step, Solution: sol, Asked: sol.Step.Temperature, Air: w.opt.Air, Nodes: make([]Opt[Temperature], len(sol.Plant.Nodes)), Edges: make([]Edge, len(sol.Plant.Edges))}
 	if !sol.Route.Found {
 		return w.out
 	}

@@ -22,6 +22,7 @@ type State struct {
 
 	// While the wash runs.
 	Nodes     []Opt[Temperature] // by node of the plant
+	Edges     []Edge             // by edge of the plant
 	Supplied  Opt[Temperature]   // behind the last exchanger of the way, or at the source
 	Back      Opt[Temperature]   // at the destination
 	Coldest   Opt[Temperature]   // anywhere that flows
@@ -33,6 +34,13 @@ type State struct {
 	Assumptions []flow.Assumption // in order of record; those of the whole first
 	Missing     []Missing         // in order of record and key
 	Failures    []flow.Failure
+}
+
+// Edge is what becomes of the liquid in one edge of the plant, in the direction of the
+// flow.
+type Edge struct {
+	In, Out Opt[Temperature]
+	Lost    Opt[Power] // below zero in a heater
 }
 
 // Missing is a property that was never entered, and what it would decide.

@@ -59,6 +59,17 @@ func (s *Sketch) Run(from, to string, metres float64) model.ID {
 	return r.ID
 }
 
+// Runs gives the runs that were drawn, to be changed before the plant is made.
+func (s *Sketch) Runs() []*model.Run {
+	var out []*model.Run
+	for _, c := range s.changes {
+		if r, ok := c.After.(*model.Run); ok {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
 // Plant gives the network of what was drawn.
 func (s *Sketch) Plant() *network.Plant {
 	s.t.Helper()
