@@ -178,3 +178,155 @@ step s1 alkali-wash from=T-1 to=T-1 flow_m3h=11`},
 	{"spray-shadow", "unknown", sprayed + `
 want-not-assessed T-2 spray-shadow "agitator of T-2|agitated of T-2"`},
 }
+
+// highLeg is the sprayed vessel with a branch in its supply that rises 1 m to a shut valve.
+const highLeg = sprayed + `
+part TE-9 tee size=DN50 second_size=DN50 stub_mm=30 run_mm=120 branch_way=up
+part V-9 butterfly-valve size=DN50 seat_a_mm=30 seat_b_mm=30
+part X-9 product-supply size=DN50
+run r2 P-1.b TE-9.a DN50 2/1.5
+run r9 TE-9.b ST-1.a DN50 3/1.5
+run r10 TE-9.branch V-9.a DN50 1/1
+run r11 V-9.b X-9.a DN50 1/0
+`
+
+var casesVolumes = []ruleCase{
+	{"air-pocket", "bad", highLeg + `
+note 30 mm of stub, 1 m and 30 mm to the seat, 1.9635 L/m: 2.08 L.
+want V-9 air-pocket "fix: 2.[01]. L of air stay at V-9.*: nothing flows there and no vent is above it"`},
+	{"air-pocket", "branch to the side", highLeg + `
+note The branch falls: its air goes up into the flow.
+run r10 TE-9.branch V-9.a DN50 1/-0.05`},
+	{"air-pocket", "vent on the high point", highLeg + `
+drop X-9
+drop r11
+drop V-9
+part X-8 vent size=DN25
+run r10 TE-9.branch X-8.a DN50 1/1`},
+	{"air-pocket", "just within", highLeg + `
+note 20 mm of tube above the axis, face to face with a seat at 25 mm: 0.045 x 1.9635 = 0.088 L.
+set TE-9 stub_mm=0
+set V-9 seat_a_mm=25
+run r10 TE-9.branch V-9.a DN50 0.02/0.02`},
+	{"air-pocket", "just beyond", highLeg + `
+note 30 mm of tube and 25 mm to the seat: 0.055 x 1.9635 = 0.108 L.
+set TE-9 stub_mm=0
+set V-9 seat_a_mm=25
+run r10 TE-9.branch V-9.a DN50 0.03/0.03
+want V-9 air-pocket "0.108 L of air"`},
+	{"air-pocket", "flow passes it in another step", highLeg + `
+note In s2 the liquid leaves by the branch; there the flow has to carry the air.
+part X-8 sewer-drain size=DN50
+run r11 V-9.b X-8.a DN50 1/0
+drop X-9
+step s2 rinse-between from=T-1 to=X-8 flow_m3h=11 running=P-1 V-9=open`},
+	{"air-pocket", "bore unknown", highLeg + `
+run r10 TE-9.branch V-9.a 1/1
+want-not-assessed V-9 air-pocket "tube size of run"`},
+
+	{"drain-slow", "bad", drained + `
+note t = 2 A √h / (Cd a √2g) with A = π/4 x 1.8² = 2.5447 m², h = 5/2.5447 = 1.9649 m, a = 530.9 mm²: 5057 s = 84.3 min.
+set T-2 bottom=flat top=flat size=DN25 working_volume_L=5000
+want T-2 drain-slow "note: 5000 L of T-2 run out through a bore of 26 mm in 84.3 min, longer than 60 min"`},
+	{"drain-slow", "good", drained + `
+note The same through 50 mm: 22.8 min.
+set T-2 bottom=flat top=flat working_volume_L=5000`},
+	{"drain-slow", "just within", drained + `
+note √h = 1.4018 x 3600/5057, h = 0.9958 m: 2534 L take 60 min.
+set T-2 bottom=flat top=flat size=DN25 working_volume_L=2530`},
+	{"drain-slow", "just beyond", drained + `
+set T-2 bottom=flat top=flat size=DN25 working_volume_L=2540
+want T-2 drain-slow "60.1 min"`},
+	{"drain-slow", "narrower than the outlet", drained + `
+set T-2 working_volume_L=3000
+set X-1 size=DN40
+want X-1 drain-slow "T-2 drains through X-1.* of 38 mm, narrower than its outlet of 50 mm"`},
+	{"drain-slow", "shut in the drain step", drained + `
+set T-2 bottom=flat top=flat size=DN25 working_volume_L=5000
+set s2 V-1=closed`},
+	{"drain-slow", "a dished bottom leaves less above it", drained + `
+note The dish holds less than a flat bottom of its height, so the level stands higher; still below the limit.
+set T-2 working_volume_L=5000`},
+	{"drain-slow", "unknown", drained + `
+want-not-assessed T-2 drain-slow "working volume of T-2"`},
+
+	{"tank-too-small", "bad", pumped + `
+note 11 m³/h for 3 min: 550 L.
+set F-1 hold_up_L=10
+set P-1 hold_up_L=2
+set T-1 working_volume_L=540
+want T-1 tank-too-small "fix: T-1 holds 540 L; 11 m³/h for 3 min are 550 L"`},
+	{"tank-too-small", "just enough", pumped + `
+set F-1 hold_up_L=10
+set P-1 hold_up_L=2
+set T-1 working_volume_L=550`},
+	{"tank-too-small", "a long circuit", pumped + `
+note 300 m instead of 5 m of 1.9635 L/m. Lines 1 + 300 + 6 m: 602.8 L, pump 2 L, object 10 L: 614.8 L; x 1.3 = 799.2 L.
+set F-1 hold_up_L=10
+set P-1 hold_up_L=2 rated_head_m=40
+run r2 P-1.b F-1.a DN50 300/0.5
+set T-1 working_volume_L=798
+want T-1 tank-too-small "its circuit holds 615 L in lines and 0 L in puddles, with the margin 799 L are needed"`},
+	{"tank-too-small", "that circuit with a larger tank", pumped + `
+set F-1 hold_up_L=10
+set P-1 hold_up_L=2 rated_head_m=40
+run r2 P-1.b F-1.a DN50 300/0.5
+set T-1 working_volume_L=800`},
+	{"tank-too-small", "less flow in the step", pumped + `
+note 5 m³/h for 3 min: 250 L.
+set F-1 hold_up_L=10
+set P-1 hold_up_L=2
+set T-1 working_volume_L=300
+set s1 flow_m3h=5`},
+	{"tank-too-small", "sent away", pumped + `
+note What is sent to the sewer does not come back.
+set T-1 working_volume_L=300
+part X-9 sewer-drain size=DN50
+run r3 F-1.b X-9.a DN50 5/-1
+step s1 final-rinse from=T-1 to=X-9 cleans=F-1 flow_m3h=11 running=P-1 temperature_C=80`},
+	{"tank-too-small", "unknown", pumped + `
+want-not-assessed T-1 tank-too-small "working volume of T-1"`},
+	{"tank-too-small", "hold-up unknown", pumped + `
+set T-1 working_volume_L=5000
+set F-1 hold_up_L=
+want-not-assessed T-1 tank-too-small "hold-up of"`},
+
+	{"recovery-overflows", "bad", recovering + `
+note Flat, 1.2 m wide: 1.131 m² x 0.5 m = 565 L; 11 m³/h for 6 min are 1100 L: 1665 of 1500 L.
+want T-3 recovery-overflows "fix: T-3 comes to 166. L in step final-rinse and holds 1500 L: 16. L run over"`},
+	{"recovery-overflows", "shorter", recovering + `
+note 5 min: 917 L, 1482 L in all.
+set s1 time_min=5`},
+	{"recovery-overflows", "just too long", recovering + `
+note 5.1 min are exactly 935 L: 1500.5 L.
+set s1 time_min=5.1
+want T-3 recovery-overflows "1500 L|1501 L"`},
+	{"recovery-overflows", "end by volume", recovering + `
+note The step ends after 900 L.
+set s1 end_volume_L=900`},
+	{"recovery-overflows", "a step before draws from it", recovering + `
+note 550 L are drawn first: 15 L are left.
+step s0 first-rinse from=T-3 to=X-9 flow_m3h=11 time_min=3
+step s1 final-rinse from=T-1 to=T-3 flow_m3h=11 time_min=6`},
+	{"recovery-overflows", "emptied before", recovering + `
+step s0 drain from=T-3 to=X-9
+step s1 final-rinse from=T-1 to=T-3 flow_m3h=11 time_min=6`},
+	{"recovery-overflows", "circulation adds nothing", recovering + `
+step s1 final-rinse from=T-3 to=T-3 flow_m3h=11 time_min=60`},
+	{"recovery-overflows", "level unknown", recovering + `
+set T-3 level_m=
+want-not-assessed T-3 recovery-overflows "liquid level of T-3"`},
+	{"recovery-overflows", "time unknown", recovering + `
+set s1 time_min=
+want-not-assessed T-3 recovery-overflows "time of step"`},
+}
+
+// recovering sends a rinse to a tank for recovered water that is a third full.
+const recovering = `
+part T-1 water-tank size=DN50 inlet_size=DN50
+part T-3 recovered-tank size=DN50 inlet_size=DN50 diameter_m=1.2 height_m=1.8 bottom=flat top=flat level_m=0.5 working_volume_L=1500
+part X-9 sewer-drain size=DN50
+run r1 T-1.outlet T-3.return DN50 5/-1
+run r2 T-3.outlet X-9.a DN50 5/-1
+step s1 final-rinse from=T-1 to=T-3 flow_m3h=11 time_min=6
+`

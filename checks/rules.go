@@ -35,16 +35,19 @@ func Rules() []*Rule {
 		ruleSprayMissing,
 		ruleSprayStarved,
 		ruleSprayUnprotected,
+		ruleSprayShadow,
 		ruleBowlFills,
 		ruleProductTouchesCleaning,
 
 		// Draining and venting.
 		ruleNoDrainPath,
 		ruleLiquidPocket,
+		ruleAirPocket,
 		ruleLittleFall,
 		ruleConcentricOnLevel,
 		rulePumpKeepsLiquid,
 		ruleDrainWithoutAir,
+		ruleDrainSlow,
 		ruleSewerJoined,
 
 		// Sensors and proof.
@@ -78,6 +81,12 @@ func Rules() []*Rule {
 		ruleTubeStretches,
 
 		// Vessels and chemistry.
+		ruleTankTooSmall,
+		ruleRecoveryOverflows,
+		ruleVesselCanCollapse,
+		ruleCarbonateVacuum,
+		ruleVentSmall,
+		ruleOverflowMissing,
 		ruleNoFinalRinse,
 		ruleChemicalsMeet,
 		ruleRinseFromUsedTank,
