@@ -23,7 +23,11 @@ func newButton(on *Window, text string, icon fyne.Resource, run func()) *button 
 }
 
 func (b *button) TypedKey(e *fyne.KeyEvent) {
-	if !b.on.function(e.Name) {
+	switch {
+	case b.on.function(e.Name):
+	case (e.Name == fyne.KeyReturn || e.Name == fyne.KeyEnter) && !b.Disabled():
+		b.OnTapped()
+	default:
 		b.Button.TypedKey(e)
 	}
 }

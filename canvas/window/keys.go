@@ -89,7 +89,7 @@ type keyList struct {
 	widget.List
 	on       *Window
 	onEscape func()       // nil: to the board
-	onArrow  func(by int) // nil: the list's own
+	onArrow  func(by int) // beside what the list does itself; nil: nothing
 }
 
 func newKeyList(on *Window, length func() int, create func() fyne.CanvasObject, update func(widget.ListItemID, fyne.CanvasObject)) *keyList {

@@ -146,7 +146,7 @@ func (f *lineUpFinder) takeIn(found []lineUpFound, whole bool) {
 		f.pick(0)
 		f.on.focus(f.rows[0])
 	} else {
-		f.on.focus(f.away)
+		f.on.focus(f.jump)
 	}
 	f.on.events.tell("lineups", map[string]any{"steps": len(found), "found": some, "proven": proven, "options": options})
 }

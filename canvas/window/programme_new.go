@@ -58,6 +58,7 @@ func (w *Window) askProgramme() {
 	d.down = func() { d.work.stop(); down() }
 	d.list.Select(d.at)
 	w.focus(d.list)
+	d.list.List.TypedKey(&fyne.KeyEvent{Name: fyne.KeyDown}) // its frame goes to what is picked
 }
 
 // likelyWashed lists what can be washed, the tanks of the station last.
