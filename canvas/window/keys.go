@@ -104,14 +104,16 @@ func (l *keyList) TypedKey(e *fyne.KeyEvent) {
 	case l.on.function(e.Name):
 	case e.Name == fyne.KeyEscape && l.onEscape != nil:
 		l.onEscape()
-	case e.Name == fyne.KeyUp && l.onArrow != nil:
-		l.onArrow(-1)
-	case e.Name == fyne.KeyDown && l.onArrow != nil:
-		l.onArrow(1)
 	case e.Name == fyne.KeyEscape:
 		l.on.focusBoard()
 	default:
 		l.List.TypedKey(e)
+		if l.onArrow != nil && e.Name == fyne.KeyUp {
+			l.onArrow(-1)
+		}
+		if l.onArrow != nil && e.Name == fyne.KeyDown {
+			l.onArrow(1)
+		}
 	}
 }
 
