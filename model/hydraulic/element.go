@@ -7,39 +7,56 @@ type form uint8
 const (
 	formPipe form = iota
 	formSquare
+	formLaw // pipe with a friction law of one's own
 	formPump
 	formFunction
 	formFlow // constant flow
 	formShut
 )
 
-// element is a link made ready for one solve.
+// element is a link made ready for one solve. It holds what every step of a solve
+// touches, in two lines of the cache; the rest lies elsewhere.
 type element struct {
 	form     form
 	oneWay   bool
 	held     bool // a one-way link that holds against pressure
+	known    bool // drop and conductance are those of the flow already
 	from, to int32
-	high     int32 // unknown of the From node, -1 when fixed
-	low      int32 // unknown of the To node, -1 when fixed
 	edge     int32 // in the matrix; -1 when an end is fixed
-
-	linear    float64   // pipe, laminar: m/(m³/s)
-	friction  float64   // pipe, turbulent, times the factor: m/(m³/s)²
-	square    float64   // m/(m³/s)²
-	reynolds  float64   // of 1 m³/s
-	roughness float64   // relative
-	turbulent colebrook // of the last flow, a start for the next
-	upper     float64   // factor at the end of the blend, and Re times its slope there
-	upperRise float64
-	law       FrictionLaw
-	gain      float64
-	start     float64 // flow to begin with
-	speed     float64
-	curve     *Curve
-	function  Function
 
 	flow, drop, conductance float64
 	off                     float64 // head difference less drop
+	gain                    float64
+
+	// Of a pipe. Elsewhere reynolds is zero.
+	reynolds  float64 // of 1 m³/s
+	perFlow   float64 // flow of Reynolds number 1
+	roughness float64 // relative
+	friction  float64 // turbulent, times the factor: m/(m³/s)²
+	square    float64 // m/(m³/s)²; also of a fixed loss
+	turbulent karman  // of the last flow, a start for the next
+
+	*rest
+}
+
+// rest is of an element what is needed seldom, or of few.
+type rest struct {
+	law        FrictionLaw // nil for Moody
+	linear     float64     // pipe, laminar: m/(m³/s)
+	upper      float64     // factor at the end of the blend and its slope there; 0 when not yet known
+	upperSlope float64
+	speed      float64
+	curve      *Curve
+	function   Function
+	start      float64 // flow to begin with
+	begin      begin
+}
+
+// begin is what an element is at the flow to begin with.
+type begin struct {
+	known             bool // drop and conductance, that is; without a friction law of one's own
+	drop, conductance float64
+	turbulent         karman
 }
 
 const (
@@ -55,6 +72,26 @@ const (
 
 // passes says that flow may adjust itself in the link.
 func (e *element) passes() bool { return e.form < formFlow && !e.held }
+
+// evaluate finds the drop of the element at its flow, gain taken off, and its
+// conductance. In turbulent flow it may move the flow by up to the width, relative,
+// so that flow and drop lie on the law to rounding without iteration.
+func (e *element) evaluate(width float64) {
+	if e.known {
+		e.known = false
+		return
+	}
+	var slope float64
+	if re := math.Abs(e.flow) * e.reynolds; re >= TurbulentLimit && e.form == formPipe && !(e.oneWay && e.flow < 0) {
+		f, rise := e.turbulent.near(re, e.roughness*roughTerm, width)
+		e.flow = math.Copysign(e.turbulent.reynolds()*e.perFlow, e.flow)
+		e.drop, slope = e.loss(e.flow, f, rise)
+		e.drop -= e.gain
+	} else {
+		e.drop, slope = e.at(e.flow)
+	}
+	e.conductance = 1 / max(slope, leastSlope)
+}
 
 // at gives the fall of the head at a flow and its slope.
 func (e *element) at(q float64) (drop, slope float64) {
@@ -78,25 +115,30 @@ func (e *element) along(q float64) (drop, slope float64) {
 	}
 	a := math.Abs(q)
 	re := a * e.reynolds
-	if re <= LaminarLimit && e.law == nil {
-		return (e.linear + e.square*a) * q, e.linear + 2*e.square*a
-	}
-	var f, rise float64 // the factor, and Re times its slope
 	switch {
-	case e.law != nil && re == 0:
+	case e.form == formLaw && re == 0:
 		return 0, e.linear
-	case e.law != nil:
-		f, rise = e.law(re, e.roughness)
-		rise *= re
+	case e.form == formLaw:
+		f, slope := e.law(re, e.roughness)
+		return e.loss(q, f, re*slope)
+	case re <= LaminarLimit:
+		return (e.linear + e.square*a) * q, e.linear + 2*e.square*a
 	case re < TurbulentLimit:
 		if e.upper == 0 {
-			e.upper, e.upperRise = new(colebrook).at(TurbulentLimit, e.roughness)
+			f, rise := new(karman).near(TurbulentLimit, e.roughness*roughTerm, exact)
+			e.upper, e.upperSlope = f, rise/TurbulentLimit
 		}
-		f, rise = blend(re, e.upper, e.upperRise/TurbulentLimit)
-		rise *= re
-	default:
-		f, rise = e.turbulent.at(re, e.roughness)
+		f, slope := blend(re, e.upper, e.upperSlope)
+		return e.loss(q, f, re*slope)
 	}
-	k := e.friction*f + e.square
+	f, rise := e.turbulent.near(re, e.roughness*roughTerm, exact)
+	return e.loss(q, f, rise)
+}
+
+// loss gives the fall of the head in a pipe and its slope, for the friction factor
+// and Re times its derivative.
+func (e *element) loss(q, factor, rise float64) (drop, slope float64) {
+	a := math.Abs(q)
+	k := e.friction*factor + e.square
 	return k * a * q, (2*k + e.friction*rise) * a
 }

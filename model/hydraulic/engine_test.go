@@ -77,7 +77,7 @@ func engineText(n Network, f Fluid) string {
 	var junctions, tanks, pipes, pumps, valves, curves, emitters strings.Builder
 	outlet := map[int]bool{}
 	for _, l := range n.Links {
-		var e element
+		e := element{rest: new(rest)}
 		l.Law.bind(c, &e)
 		from, to := n.Nodes[l.From].Name, n.Nodes[l.To].Name
 		status := "Open"
@@ -249,7 +249,7 @@ func BenchmarkBeside(b *testing.B) {
 		valve, open, throttled := gridValve(net)
 		c := &conditions{gravity: engineGravity}
 		setting := func(v Valve) float64 {
-			var e element
+			e := element{rest: new(rest)}
 			v.bind(c, &e)
 			return lossSetting(e.square, 50)
 		}

@@ -50,6 +50,7 @@ func (p Pipe) bind(c *conditions, e *element) {
 	e.friction = velocityHead * l / d
 	e.linear = 128 * c.kinematic * l / (math.Pi * c.gravity * d * d * d * d)
 	e.reynolds = 4 / (math.Pi * d * c.kinematic)
+	e.perFlow = 1 / e.reynolds
 	e.roughness = float64(p.Roughness) / d
 	e.start = math.Pi / 4 * d * d * 0.3 // 0.3 m/s
 	if l == 0 {

@@ -13,11 +13,12 @@ type parts struct {
 	held   []bool    // of a root: a fixed head is in the part
 	sum    []float64 // of a root: what its nodes take
 	gross  []float64 // of a root: the same without regard to sign
+	adrift bool      // a part has no fixed head
 	anchor []int32   // of a root of a part without fixed head: the node that holds it; -1 otherwise
 }
 
 func newParts(nodes int) parts {
-	return parts{make([]int32, nodes), make([]bool, nodes), make([]float64, nodes), make([]float64, nodes), make([]int32, nodes)}
+	return parts{parent: make([]int32, nodes), held: make([]bool, nodes), sum: make([]float64, nodes), gross: make([]float64, nodes), anchor: make([]int32, nodes)}
 }
 
 func (p *parts) root(i int32) int32 {
@@ -32,6 +33,7 @@ func (p *parts) root(i int32) int32 {
 // head must take nothing on the whole; otherwise the error is an [UnfedError].
 func (s *Solver) findParts() error {
 	p := &s.parts
+	p.adrift = false
 	for i := range p.parent {
 		p.parent[i], p.anchor[i] = int32(i), -1
 		p.held[i], p.sum[i], p.gross[i] = false, 0, 0
@@ -55,7 +57,7 @@ func (s *Solver) findParts() error {
 		if math.Abs(p.sum[i]) > 1e-9*p.gross[i] {
 			return s.unfed(int32(i))
 		}
-		p.anchor[i] = int32(i)
+		p.anchor[i], p.adrift = int32(i), true
 	}
 	return nil
 }
@@ -74,6 +76,9 @@ func (s *Solver) unfed(root int32) error {
 
 // afloat gives the parts without a fixed head, each sorted, by their first node.
 func (s *Solver) afloat() [][]int {
+	if !s.parts.adrift {
+		return nil
+	}
 	at := map[int32]int{}
 	var all [][]int
 	for i := range s.net.Nodes {

@@ -35,45 +35,68 @@ func (s *Solver) prepare(fluid Fluid, o *Options) (*conditions, error) {
 		s.demand[i] = float64(n.Demand)
 		switch {
 		case n.Fixed:
-			s.head[i] = float64(n.Level) + float64(n.Gas)/(c.density*c.gravity)
-			if !within(s.head[i], -greatestHead, greatestHead) {
+			s.points[i].head = float64(n.Level) + float64(n.Gas)/(c.density*c.gravity)
+			if !within(s.points[i].head, -greatestHead, greatestHead) {
 				return nil, &InputError{"node " + s.net.nodeName(i), fmt.Sprintf("gas pressure %v Pa", float64(n.Gas))}
 			}
 		case start != nil && !math.IsNaN(float64(start.Head[i])):
-			s.head[i] = float64(start.Head[i])
+			s.points[i].head = float64(start.Head[i])
 		default:
-			s.head[i] = float64(n.Elevation)
+			s.points[i].head = float64(n.Elevation)
 		}
 	}
-	for i := range s.net.Links {
-		l := &s.net.Links[i]
+	s.bind(c)
+	for i := range s.elements {
 		e := &s.elements[i]
-		before := blendEnd{e.roughness, e.upper, e.upperRise}
-		*e = element{from: int32(l.From), to: int32(l.To), high: s.unknown[l.From], low: s.unknown[l.To], edge: s.edge[i], gain: float64(l.Gain), oneWay: l.OneWay, law: c.friction}
-		l.Law.bind(c, e)
-		if before.roughness == e.roughness {
-			e.upper, e.upperRise = before.factor, before.rise
-		}
-		if l.Shut {
-			e.form = formShut
-		}
-		e.flow = e.start
+		e.held = false
+		e.flow, e.turbulent = e.start, e.begin.turbulent
+		e.drop, e.conductance = e.begin.drop, e.begin.conductance
+		e.known = e.begin.known && start == nil
 		switch {
 		case e.form == formShut:
 			e.flow = 0
 		case e.form == formFlow:
-			s.demand[l.From] += e.flow
-			s.demand[l.To] -= e.flow
+			s.demand[e.from] += e.flow
+			s.demand[e.to] -= e.flow
 		case start != nil:
 			e.flow = warm(e, float64(start.Flow[i]))
+			if len(start.karman) > i {
+				e.turbulent = karman{s: start.karman[i]}
+			}
 		}
 	}
 	return c, nil
 }
 
-// blendEnd is the end of the blend of the friction law, which depends on the
-// roughness alone and so outlives a solve.
-type blendEnd struct{ roughness, factor, rise float64 }
+// bind binds the laws of the links to the fluid, of those that changed since the
+// last time if the fluid is the same. What it makes does not depend on any solve.
+func (s *Solver) bind(c *conditions) {
+	// Laws of friction cannot be compared.
+	same := c.friction == nil && s.bound.friction == nil && s.bound.density == c.density && s.bound.kinematic == c.kinematic && s.bound.gravity == c.gravity
+	for i := range s.net.Links {
+		if same && !s.changed[i] {
+			continue
+		}
+		l := &s.net.Links[i]
+		e := &s.elements[i]
+		*e.rest = rest{law: c.friction}
+		*e = element{rest: e.rest, from: int32(l.From), to: int32(l.To), edge: s.edge[i], gain: float64(l.Gain), oneWay: l.OneWay}
+		l.Law.bind(c, e)
+		if l.Shut {
+			e.form = formShut
+		}
+		if e.form == formPipe && c.friction != nil {
+			e.form = formLaw
+		}
+		if e.form < formFunction {
+			e.flow = e.start
+			e.evaluate(exact)
+			e.begin = begin{true, e.drop, e.conductance, e.turbulent}
+		}
+		s.changed[i] = false
+	}
+	s.bound = *c
+}
 
 // warm gives the flow to start a link with, for its flow in an earlier solution.
 // Where nothing flowed, a one-way link starts as one that holds, and any other

@@ -24,17 +24,20 @@ type Result struct {
 	HeadResidual quantity.Length // greatest disagreement of a link with its law
 	MassResidual quantity.Flow   // greatest disagreement of a node with its demand
 	Leak         quantity.Flow   // greatest flow back through a one-way link; 0 unless they would not settle
+
+	karman []float64 // of each link: Re√f, a start for the next solve; 0 where unknown
 }
 
 func (s *Solver) fill(r *Result, c *conditions) {
 	r.Flow = make([]quantity.Flow, len(s.elements))
 	r.Drop = make([]quantity.Length, len(s.elements))
+	r.karman = make([]float64, len(s.elements))
 	r.Head = make([]quantity.Length, len(s.net.Nodes))
 	r.Pressure = make([]quantity.Pressure, len(s.net.Nodes))
 	r.Afloat = s.afloat()
 	for i := range s.net.Nodes {
-		head := s.head[i]
-		if !s.parts.held[s.parts.root(int32(i))] {
+		head := s.points[i].head
+		if s.parts.adrift && !s.parts.held[s.parts.root(int32(i))] {
 			head = math.NaN()
 		}
 		r.Head[i] = quantity.Length(head)
@@ -51,9 +54,9 @@ func (s *Solver) fill(r *Result, c *conditions) {
 			q = 0 // rounding
 		}
 		r.Flow[i] = quantity.Flow(q)
-		drop := s.head[e.from] - s.head[e.to]
-		a, b := s.parts.root(e.from), s.parts.root(e.to)
-		if a != b && !(s.parts.held[a] && s.parts.held[b]) {
+		r.karman[i] = e.turbulent.s
+		drop := s.points[e.from].head - s.points[e.to].head
+		if s.parts.adrift && s.unrelated(e.from, e.to) {
 			drop = math.NaN()
 		}
 		r.Drop[i] = quantity.Length(drop)
@@ -61,4 +64,11 @@ func (s *Solver) fill(r *Result, c *conditions) {
 			r.Outside = append(r.Outside, i)
 		}
 	}
+}
+
+// unrelated says that the heads of two nodes cannot be compared: they are in
+// different parts, of which no fixed head holds one.
+func (s *Solver) unrelated(a, b int32) bool {
+	a, b = s.parts.root(a), s.parts.root(b)
+	return a != b && !(s.parts.held[a] && s.parts.held[b])
 }

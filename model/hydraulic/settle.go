@@ -21,11 +21,13 @@ func (s *Solver) settle(r *Result, o *Options) error {
 	if !s.hold() {
 		return nil
 	}
-	leaky := make([]float64, 0, len(s.elements)+len(s.head))
+	leaky := make([]float64, 0, len(s.elements)+len(s.points))
 	for i := range s.elements {
 		leaky = append(leaky, s.elements[i].flow)
 	}
-	leaky = append(leaky, s.head...)
+	for i := range s.points {
+		leaky = append(leaky, s.points[i].head)
+	}
 	for round := 0; round < heldRounds; round++ {
 		if err := s.findParts(); err != nil {
 			return err
@@ -48,7 +50,9 @@ func (s *Solver) settle(r *Result, o *Options) error {
 			r.Leak = max(r.Leak, quantity.Flow(-flow))
 		}
 	}
-	copy(s.head, leaky[len(s.elements):])
+	for i := range s.points {
+		s.points[i].head = leaky[len(s.elements)+i]
+	}
 	if err := s.findParts(); err != nil {
 		return err
 	}
@@ -78,7 +82,7 @@ func (s *Solver) revise() bool {
 			continue
 		}
 		drop, _ := e.along(0)
-		if s.head[e.from]-s.head[e.to]-drop+e.gain > heldHead {
+		if s.points[e.from].head-s.points[e.to].head-drop+e.gain > heldHead {
 			e.held, e.flow = false, e.start
 			any = true
 		}

@@ -345,3 +345,80 @@ func TestGain(t *testing.T) {
 	r := solve(t, n, water20, Options{})
 	near(t, "flow", float64(r.Flow[0]), 2e-3, 1e-9)
 }
+
+// A solve does not depend on what the solver did before: the same settings give the
+// same result to the last bit.
+func TestSolvesDoNotDependOnEarlierOnes(t *testing.T) {
+	net := gridNetwork(7, 8)
+	s, err := NewSolver(net)
+	if err != nil {
+		t.Fatal(err)
+	}
+	run := func(f Fluid, o Options) *Result {
+		t.Helper()
+		r, err := s.Solve(f, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	cold := run(water20, Options{})
+	valve, open, throttled := gridValve(net)
+	set := func(law Law) {
+		link := s.Link(valve)
+		link.Law = law
+		if err := s.SetLink(valve, link); err != nil {
+			t.Fatal(err)
+		}
+	}
+	set(throttled)
+	warm := run(water20, Options{Start: cold})
+	run(water80, Options{})
+	run(water20, Options{Friction: Moody})
+	if again := run(water20, Options{Start: cold}); !slices.Equal(again.Flow, warm.Flow) || !slices.Equal(again.Head, warm.Head) {
+		t.Error("from the same start: another result after other solves")
+	}
+	set(open)
+	if again := run(water20, Options{}); !slices.Equal(again.Flow, cold.Flow) || !slices.Equal(again.Head, cold.Head) {
+		t.Error("from scratch: another result after other solves")
+	}
+}
+
+// From the last solution a changed valve leads to the same solution as from
+// scratch, in fewer steps, whichever way and however far it is turned.
+func TestOneValveTurned(t *testing.T) {
+	net := gridNetwork(9, 9)
+	valve, _, _ := gridValve(net)
+	s, err := NewSolver(net)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, err := s.Solve(water20, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, kv := range []float64{1000, 200, 40, 8, 1, 0.05} {
+		link := s.Link(valve)
+		link.Law = Valve{quantity.ValveFlow(kv / 3600)}
+		if err := s.SetLink(valve, link); err != nil {
+			t.Fatal(err)
+		}
+		scratch, err := s.Solve(water20, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		warm, err := s.Solve(water20, Options{Start: before})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if warm.Iterations >= scratch.Iterations {
+			t.Errorf("Kv %g: %d steps, from scratch %d", kv, warm.Iterations, scratch.Iterations)
+		}
+		for i := range warm.Flow {
+			if off := math.Abs(float64(warm.Flow[i] - scratch.Flow[i])); off > 1e-8*math.Abs(float64(scratch.Flow[i]))+1e-9 {
+				t.Errorf("Kv %g, link %d: %g m³/s, from scratch %g", kv, i, float64(warm.Flow[i]), float64(scratch.Flow[i]))
+			}
+		}
+		before = warm
+	}
+}

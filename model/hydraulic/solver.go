@@ -17,13 +17,14 @@ type Solver struct {
 	pattern *sparse.Pattern
 	matrix  *sparse.Matrix
 
-	elements       []element
-	head, fixed    []float64 // of a node
-	demand         []float64 // of a node, with what constant flows take
-	balance, push  []float64 // of an unknown: imbalance, and the same with the terms of the step
-	move           []float64 // of an unknown: change of head
-	flow, nextHead []float64
-	parts          parts
+	elements    []element
+	bound       conditions // that the elements are bound to; the zero value for none
+	changed     []bool     // of a link: set anew since it was bound
+	points      []point    // of a node
+	demand      []float64  // of a node, with what constant flows take
+	right, move []float64  // of an unknown: right-hand side of the step, and the change of head
+	change      []float64  // of a link: change of flow, where a step is shortened
+	parts       parts
 }
 
 // NewSolver takes a network, which it copies, and looks at its topology. The error
@@ -63,10 +64,14 @@ func NewSolver(n Network) (*Solver, error) {
 func (s *Solver) room(unknowns int) {
 	nodes, links := len(s.net.Nodes), len(s.net.Links)
 	s.matrix = s.pattern.NewMatrix()
-	s.elements = make([]element, links)
-	s.head, s.fixed, s.demand = make([]float64, nodes), make([]float64, nodes), make([]float64, nodes)
-	s.balance, s.push, s.move = make([]float64, unknowns), make([]float64, unknowns), make([]float64, unknowns)
-	s.flow, s.nextHead = make([]float64, links), make([]float64, nodes)
+	s.elements, s.changed = make([]element, links), make([]bool, links)
+	rests := make([]rest, links)
+	for i := range s.elements {
+		s.elements[i].rest = &rests[i]
+	}
+	s.points, s.demand = make([]point, nodes), make([]float64, nodes)
+	s.right, s.move = make([]float64, unknowns), make([]float64, unknowns)
+	s.change = make([]float64, links)
 	s.parts = newParts(nodes)
 }
 
@@ -77,7 +82,7 @@ func (s *Solver) Clone() *Solver {
 		net:     Network{slices.Clone(s.net.Nodes), slices.Clone(s.net.Links)},
 		unknown: s.unknown, edge: s.edge, pattern: s.pattern,
 	}
-	c.room(len(s.balance))
+	c.room(len(s.right))
 	return c
 }
 
@@ -100,6 +105,7 @@ func (s *Solver) SetLink(i int, to Link) error {
 		s.net.Links[i] = old
 		return err
 	}
+	s.changed[i] = true
 	return nil
 }
 

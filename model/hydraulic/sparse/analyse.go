@@ -11,10 +11,10 @@ type Pattern struct {
 	n     int
 	place []int32 // of an unknown: its row in the order of elimination
 	super []supernode
-	// Where the values are: the diagonal of an unknown; of an edge the diagonals of
-	// its ends and the entry between.
+	// Where the values are: the diagonal of an unknown, and of an edge the entry
+	// between its ends.
 	diagonal []int32
-	slots    [][3]int32
+	between  []int32
 	size     int
 }
 
@@ -249,13 +249,13 @@ func (p *Pattern) places(edges [][2]int32) {
 		k := p.place[v]
 		p.diagonal[v] = p.find(owner[k], k, k)
 	}
-	p.slots = make([][3]int32, len(edges))
+	p.between = make([]int32, len(edges))
 	for e, ends := range edges {
 		row, column := p.place[ends[0]], p.place[ends[1]]
 		if row < column {
 			row, column = column, row
 		}
-		p.slots[e] = [3]int32{p.diagonal[ends[0]], p.diagonal[ends[1]], p.find(owner[column], row, column)}
+		p.between[e] = p.find(owner[column], row, column)
 	}
 }
 

@@ -32,14 +32,9 @@ func (m *Matrix) Reset() { clear(m.value) }
 // AddDiagonal adds g to the diagonal entry of unknown i.
 func (m *Matrix) AddDiagonal(i int, g float64) { m.value[m.p.diagonal[i]] += g }
 
-// AddEdge adds a conductance g along edge e: g to both diagonal entries, -g to
-// the entry between.
-func (m *Matrix) AddEdge(e int, g float64) {
-	slot := &m.p.slots[e]
-	m.value[slot[0]] += g
-	m.value[slot[1]] += g
-	m.value[slot[2]] -= g
-}
+// Join takes a conductance g of edge e from the entry between its ends. Their
+// diagonal entries are to be added to as well.
+func (m *Matrix) Join(e int, g float64) { m.value[m.p.between[e]] -= g }
 
 // Factor replaces the matrix by its Cholesky factor. The error is a
 // [NotPositive]; the matrix is then of no use until the next Reset.
@@ -201,24 +196,42 @@ func (m *Matrix) Solve(b, x []float64) {
 		n := &p.super[s]
 		w := int(n.width)
 		block := m.value[n.base : int(n.base)+len(n.rows)*w]
+		if w == 1 {
+			t := y[n.first] * block[0]
+			y[n.first] = t
+			block = block[1:]
+			for i, r := range n.rows[1:] {
+				y[r] -= t * block[i]
+			}
+			continue
+		}
 		own := y[n.first : int(n.first)+w]
 		for c := range own {
 			own[c] = (own[c] - dot(own[:c], block[c*w:c*w+c])) * block[c*w+c]
 		}
-		for i := w; i < len(n.rows); i++ {
-			y[n.rows[i]] -= dot(own, block[i*w:i*w+w])
+		block = block[w*w:]
+		for i, r := range n.rows[w:] {
+			y[r] -= dot(own, block[i*w:i*w+w])
 		}
 	}
 	for s := len(p.super) - 1; s >= 0; s-- {
 		n := &p.super[s]
 		w := int(n.width)
 		block := m.value[n.base : int(n.base)+len(n.rows)*w]
+		if w == 1 {
+			t := y[n.first]
+			for i, r := range n.rows[1:] {
+				t -= y[r] * block[i+1]
+			}
+			y[n.first] = t * block[0]
+			continue
+		}
 		own := y[n.first : int(n.first)+w]
-		for i := w; i < len(n.rows); i++ {
-			if t := y[n.rows[i]]; t != 0 {
-				for c, v := range block[i*w : i*w+w] {
-					own[c] -= v * t
-				}
+		below := block[w*w:]
+		for i, r := range n.rows[w:] {
+			t := y[r]
+			for c, v := range below[i*w : i*w+w] {
+				own[c] -= v * t
 			}
 		}
 		for c := w - 1; c >= 0; c-- {
