@@ -38,6 +38,7 @@ func commands() []command {
 		{"check", "FILE...", "check circuits and tell what would not clean, drain or prove itself", runCheck},
 		{"export", "FILE --to OUT", "write a drawing (.png, .svg), the findings (.csv, .json) or the file anew (.circuit.json)", runExport},
 		{"solve", "FILE...", "solve the flow of each step: velocities, pressures, pumps, spray devices, vessels", runSolve},
+		{"wash", "FILE...", "run wash programmes in time: water, heat, chemicals, trends, coverage, switching list, line-ups", runWash},
 		{"rules", "[NAME...]", "tell what the rules look for, why, and where each demand comes from", runRules},
 		{"schema", "", "print the JSON Schema of a circuit file", runSchema},
 	}
