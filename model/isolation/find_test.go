@@ -163,7 +163,7 @@ func TestOrder(t *testing.T) {
 		if len(deeds) == 0 || deeds[len(deeds)-1] != a.Deed {
 			deeds = append(deeds, a.Deed)
 		}
-		cautioned = cautioned || strings.Contains(a.Caution, "Caustic")
+		cautioned = cautioned || strings.Contains(a.Caution.String(), "Caustic")
 	}
 	at := func(d isolation.Deed) int { return slices.Index(deeds, d) }
 	if !(at(isolation.Stop) == 0 && at(isolation.LockOff) < at(isolation.Shut) && at(isolation.Shut) < at(isolation.Relieve) &&

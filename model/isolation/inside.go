@@ -243,10 +243,17 @@ func (f *field) wetAt(r *network.Route, node int) bool {
 	return slices.ContainsFunc(f.p.IncidentEdges(node), func(e int) bool { return r.Wet[e] })
 }
 
+func (f *field) needs(id model.ID) string {
+	if isBend(f.kindOf(id)) {
+		return "it needs " + f.name(id) + " mounted"
+	}
+	return "it needs " + f.name(id) + " open"
+}
+
 func (f *field) blocked(pl *Plan, s *model.Step, r *network.Route, shut map[int]model.ID) (Blocked, bool) {
 	for e, in := range r.InFlow {
 		if id, ok := shut[e]; in && ok {
-			return Blocked{s.ID, "it needs " + f.name(id) + " open", id}, true
+			return Blocked{s.ID, f.needs(id), id}, true
 		}
 	}
 	for e, in := range r.InFlow {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"rinsewright/model"
+	"rinsewright/model/catalogue"
 	. "rinsewright/model/quantity"
 )
 
@@ -22,7 +23,7 @@ var cautions = map[model.Medium]string{
 // order puts the work into words, step by step.
 func (f *field) order(pl *Plan) {
 	do := func(deed Deed, part model.ID, pos, text, caution string) {
-		pl.Order = append(pl.Order, Action{deed, part, pos, text, caution})
+		pl.Order = append(pl.Order, Action{deed, part, pos, said(text), said(caution)})
 	}
 	do(Stop, "", "", "Stop the programme, tell everyone who works with the circuit, and hang the notice.", "")
 	for _, d := range pl.Drives {
@@ -38,7 +39,8 @@ func (f *field) order(pl *Plan) {
 	for _, b := range slices.Concat(pl.Second, pl.Barriers) {
 		f.shutOne(b, do)
 	}
-	vents := f.names(pl.Vents)
+	// A vacuum breaker lets air in, not pressure out.
+	vents := f.names(slices.DeleteFunc(slices.Concat(pl.Vents, pl.Drains), func(id model.ID) bool { return f.kindOf(id).Has(catalogue.TraitRelief) }))
 	if vents == "" {
 		do(Relieve, "", "", "Relieve the pressure: no vent is drawn inside. Open the highest joint slowly, standing clear of it.", f.worst(pl))
 	} else {
@@ -56,13 +58,18 @@ func (f *field) order(pl *Plan) {
 		do(Flush, "", "", "Flush with water until the runoff is neutral, and drain again.", f.worst(pl))
 	}
 	if hottest, ok := pl.Hottest().Get(); ok && hottest > Coolest {
-		do(Cool, "", "", "Let the parts cool to 45 °C or less.", "Hot surfaces burn; liquid above 45 °C scalds.")
+		pl.Order = append(pl.Order, Action{Deed: Cool, Text: Say("Let the parts cool to %v or less.", Coolest), Caution: said("Hot surfaces burn and hot liquid scalds.")})
 	}
 	for _, p := range pl.Proofs {
-		do(Prove, p.Part, "", f.proving(p), "")
+		pl.Order = append(pl.Order, Action{Deed: Prove, Part: p.Part, Text: f.proving(p)})
 	}
 	if len(pl.Proofs) == 0 {
 		do(Prove, "", "", "No gauge or drain is drawn inside: prove zero at a joint opened with care.", f.worst(pl))
+	}
+	for _, id := range f.ask.Work {
+		if _, ok := f.p.Circuit.Part(id).(*model.Vessel); ok {
+			do(Prove, id, "", "Before anyone puts the head into "+f.name(id)+" or enters: entry permit, tested air, a guard outside, rescue at hand.", "A vessel that was shut can hold air that kills. Entry is for trained people under the site's own permit only.")
+		}
 	}
 	f.back(pl)
 }
@@ -99,18 +106,26 @@ func (f *field) shutOne(b Barrier, do func(Deed, model.ID, string, string, strin
 	}
 }
 
-func (f *field) proving(p Proof) string {
+// said takes a text as it is.
+func said(text string) Words {
+	if text == "" {
+		return Words{}
+	}
+	return Say("%s", text)
+}
+
+func (f *field) proving(p Proof) Words {
 	switch name := f.name(p.Part); p.Of {
 	case "pressure":
-		return "Read " + name + ": no pressure."
+		return Say("Read %s: no pressure.", name)
 	case "temperature":
-		return "Read " + name + ": 45 °C or less."
+		return Say("Read %s: %v or less.", name, Coolest)
 	case "level":
-		return "Read " + name + ": empty."
+		return Say("Read %s: empty.", name)
 	case "no start":
-		return "Try to start " + name + ": it must not run. Then put its switch back."
+		return Say("Try to start %s: it must not run. Then put its switch back.", name)
 	default:
-		return "See that " + name + " has run dry and stays dry."
+		return Say("See that %s has run dry and stays dry.", name)
 	}
 }
 
@@ -140,7 +155,7 @@ func (f *field) worst(pl *Plan) string {
 // back says how all is put back, in the reverse order.
 func (f *field) back(pl *Plan) {
 	do := func(deed Deed, part model.ID, pos, text string) {
-		pl.Back = append(pl.Back, Action{Deed: deed, Part: part, Position: pos, Text: text})
+		pl.Back = append(pl.Back, Action{Deed: deed, Part: part, Position: pos, Text: said(text)})
 	}
 	do(Restore, "", "", "See that all parts are mounted, gaskets are in and no one is at the work; take tools away.")
 	for _, o := range slices.Backward(pl.Open) {

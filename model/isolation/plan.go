@@ -138,6 +138,6 @@ type Action struct {
 	Deed     Deed
 	Part     model.ID // empty: of the whole
 	Position string   // of a valve
-	Text     string
-	Caution  string // said beside it; empty: none
+	Text     Words
+	Caution  Words // said beside it; empty: none
 }

@@ -125,7 +125,7 @@ func (t *tracer) follow(sense Sense) {
 		by[x.node] = x.by
 		part := t.p.Nodes[x.node].Part
 		end := x.by >= 0 && t.ends(x.node)
-		if part != "" && !first[part] {
+		if part != "" && !first[part] && t.enters(x.node, sense) {
 			first[part] = true
 			t.out.Stops = append(t.out.Stops, t.stop(part, x, sense, by, end))
 		} else if end && part != "" { // its port was met first: the inside tells that the way ends
@@ -148,6 +148,22 @@ func (t *tracer) follow(sense Sense) {
 			heap.Push(f, reached{node: m, length: x.length + l, whole: x.whole && known, by: e})
 		}
 	}
+}
+
+// enters says whether a trace gets into the part at whose port it stands; one that
+// only touches the outlet of a check valve, or an inlet looking upstream, does not.
+func (t *tracer) enters(n int, sense Sense) bool {
+	alone := true
+	for _, e := range t.p.IncidentEdges(n) {
+		if t.p.Edges[e].Part == "" {
+			continue
+		}
+		alone = false
+		if t.out.Edges[e] || t.passes(e, n, sense) {
+			return true
+		}
+	}
+	return alone
 }
 
 // passes says whether one gets over an edge from a node when looking one way.

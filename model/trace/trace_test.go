@@ -98,13 +98,13 @@ func TestInAStep(t *testing.T) {
 }
 
 // With every valve open liquid also comes by the short way, and nothing tells which
-// way it passes the filler; it gets to the check valve's outlet but not back through it.
+// way it passes the filler; it does not get back through the check valve.
 func TestAsItCouldBeOpened(t *testing.T) {
 	p, _ := line(t)
 	if got := stops(of(t, p, trace.Ask{From: "F", Sense: trace.Upstream, Past: true})); got != "-C -B -D| -X -A -V -W|" {
 		t.Errorf("upstream of F: %s", got)
 	}
-	if got := stops(of(t, p, trace.Ask{From: "F", Sense: trace.Downstream})); got != "C D|" {
+	if got := stops(of(t, p, trace.Ask{From: "F", Sense: trace.Downstream})); got != "D|" {
 		t.Errorf("downstream of F: %s", got)
 	}
 }
@@ -229,9 +229,17 @@ func walk(p *network.Plant, from model.ID, sense trace.Sense) []model.ID {
 		}
 	}
 	found := map[model.ID]bool{}
-	for n := range seen {
-		if id := p.Nodes[n].Part; id != "" && id != from {
-			found[id] = true
+	for e, x := range p.Edges { // what it gets into, not what it only touches
+		with, back := seen[x.From], seen[x.To]
+		if oneWay[e].OneWay {
+			entry := oneWay[e].U
+			if sense == trace.Upstream {
+				entry = oneWay[e].V
+			}
+			with, back = seen[entry], false
+		}
+		if x.Part != "" && x.Part != from && (with || back) {
+			found[x.Part] = true
 		}
 	}
 	var out []model.ID

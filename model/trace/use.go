@@ -181,3 +181,22 @@ func (w *Way) measure(p *network.Plant) {
 		w.Volume = Some(volume)
 	}
 }
+
+// Through names the parts on a way, by tag where they have one, in its order.
+func (w *Way) Through(p *network.Plant) []string {
+	out := []string{}
+	last := model.ID("")
+	for _, e := range w.Edges {
+		id := p.Edges[e].Part
+		if id == "" || id == last {
+			continue
+		}
+		last = id
+		name := string(id)
+		if tag := p.Circuit.Part(id).Meta().Tag; tag != "" {
+			name = tag
+		}
+		out = append(out, name)
+	}
+	return out
+}
