@@ -14,6 +14,7 @@ import (
 	"rinsewright/model/catalogue"
 	"rinsewright/model/circuitfile"
 	"rinsewright/model/flow"
+	"rinsewright/model/heat"
 	"rinsewright/model/network"
 	"rinsewright/model/quantity"
 )
@@ -22,6 +23,7 @@ import (
 type solveOptions struct {
 	step      string
 	json, csv bool
+	table     string // of --csv
 	system    quantity.System
 }
 
@@ -30,7 +32,8 @@ func runSolve(ctx context.Context, args []string, out, errs io.Writer) int {
 	opt := solveOptions{}
 	f.StringVar(&opt.step, "step", "", "only this step: its name, or programme/name; default: every step with a source and a destination")
 	f.BoolVar(&opt.json, "json", false, "one JSON object a step and line")
-	f.BoolVar(&opt.csv, "csv", false, "one row a run and step")
+	f.BoolVar(&opt.csv, "csv", false, "one row a run and step, or as --table says")
+	f.StringVar(&opt.table, "table", "runs", "rows of --csv: runs (stretches of runs) or heat (heaters and coolers)")
 	units := systemOption(f)
 	files, code, done := parse(f, "FILE...", args, out, errs)
 	if done {
@@ -44,6 +47,10 @@ func runSolve(ctx context.Context, args []string, out, errs io.Writer) int {
 		err = fmt.Errorf("name at least one circuit file")
 	case opt.json && opt.csv:
 		err = fmt.Errorf("choose one of --json and --csv")
+	case opt.table != "runs" && opt.table != "heat":
+		err = fmt.Errorf("--table is runs or heat, not %q", opt.table)
+	case opt.table != "runs" && !opt.csv:
+		err = fmt.Errorf("--table needs --csv")
 	}
 	if err != nil {
 		fmt.Fprintln(errs, "circuit solve:", err)
@@ -51,7 +58,11 @@ func runSolve(ctx context.Context, args []string, out, errs io.Writer) int {
 	}
 	if opt.csv {
 		var b bytes.Buffer
-		writeRow(&b, runColumns(opt.system))
+		if opt.table == "heat" {
+			writeRow(&b, exchangerColumns(opt.system))
+		} else {
+			writeRow(&b, runColumns(opt.system))
+		}
 		if _, err := out.Write(b.Bytes()); err != nil {
 			return exitBad // nobody reads
 		}
@@ -82,19 +93,23 @@ func solveFile(file string, opt solveOptions) *checked {
 	if !opt.json && !opt.csv {
 		fmt.Fprintf(&r.text, "%s: %s\n", file, c.Header().Name)
 	}
+	hot := false
 	for _, step := range steps {
 		s, err := flow.Solve(plant, heights, step, flow.Options{})
 		if err != nil {
 			return bad(fmt.Errorf("%s: step %s: %w", file, step.Name, err))
 		}
-		t := &told{Snapshot: &checks.Snapshot{Circuit: c, Catalogue: cat}, sol: s, file: file, system: opt.system}
+		t := &told{Snapshot: &checks.Snapshot{Circuit: c, Catalogue: cat}, sol: s, heat: heat.Of(s, heat.Options{}), file: file, system: opt.system}
 		switch {
 		case opt.json:
 			err = json.NewEncoder(&r.text).Encode(t.json())
+		case opt.csv && opt.table == "heat":
+			t.exchangerRows(&r.text)
 		case opt.csv:
 			t.rows(&r.text)
 		default:
 			t.text(&r.text)
+			hot = t.heatText(&r.text) || hot
 		}
 		if err != nil {
 			return bad(fmt.Errorf("%s: step %s: %w", file, step.Name, err))
@@ -102,6 +117,9 @@ func solveFile(file string, opt solveOptions) *checked {
 		if !s.Solved() {
 			r.code = max(r.code, exitFindings)
 		}
+	}
+	if hot {
+		fmt.Fprintf(&r.text, "\n  %s\n", heatCaution)
 	}
 	return r
 }
@@ -129,6 +147,7 @@ func stepsToSolve(c *model.Circuit, name string) ([]*model.Step, error) {
 type told struct {
 	*checks.Snapshot
 	sol    *flow.Solution
+	heat   *heat.State
 	file   string
 	system quantity.System
 }
@@ -144,8 +163,9 @@ func (t *told) stepName() string {
 // runColumns are the headings of the rows of solve --csv. New ones are added at
 // the end.
 func runColumns(s quantity.System) []string {
+	c, w := quantity.DisplayUnit[quantity.Temperature](s), quantity.DisplayUnit[quantity.Power](s)
 	v, q, p, l := quantity.DisplayUnit[quantity.Velocity](s), quantity.DisplayUnit[quantity.Flow](s), quantity.DisplayUnit[quantity.Pressure](s), quantity.DisplayUnit[quantity.Length](s)
-	return []string{"file", "step", "run", "stretch", "flow " + q.Name, "velocity " + v.Name, "Reynolds", "shear Pa", "loss " + l.Name, "pressure from " + p.Name, "pressure to " + p.Name, "solved"}
+	return []string{"file", "step", "run", "stretch", "flow " + q.Name, "velocity " + v.Name, "Reynolds", "shear Pa", "loss " + l.Name, "pressure from " + p.Name, "pressure to " + p.Name, "solved", "liquid in " + c.Name, "liquid out " + c.Name, "heat lost " + w.Name}
 }
 
 func writeRow(w *bytes.Buffer, cells []string) {
@@ -176,7 +196,7 @@ func pascals(o quantity.Opt[quantity.Pressure]) string {
 // eachEdge calls do for every stretch of every run that liquid reaches and in
 // which it may move: first those on the way from source to destination in
 // order, then the others in order of run.
-func (t *told) eachEdge(do func(run *model.Run, stretch int, e flow.Edge, from, to flow.Node)) {
+func (t *told) eachEdge(do func(run *model.Run, stretch int, e flow.Edge, h heat.Edge, from, to flow.Node)) {
 	p, done := t.sol.Plant, map[int]bool{}
 	one := func(e int) {
 		edge := t.sol.Edges[e]
@@ -185,7 +205,7 @@ func (t *told) eachEdge(do func(run *model.Run, stretch int, e flow.Edge, from, 
 			return
 		}
 		done[e] = true
-		do(t.Circuit.Run(p.Edges[e].Run), p.Edges[e].Stretch, edge, t.sol.Nodes[p.Edges[e].From], t.sol.Nodes[p.Edges[e].To])
+		do(t.Circuit.Run(p.Edges[e].Run), p.Edges[e].Stretch, edge, t.heat.Edges[e], t.sol.Nodes[p.Edges[e].From], t.sol.Nodes[p.Edges[e].To])
 	}
 	for _, e := range t.sol.Route.Ways {
 		one(e)
@@ -205,8 +225,8 @@ func yesNo(b bool) string {
 }
 
 func (t *told) rows(w *bytes.Buffer) {
-	t.eachEdge(func(run *model.Run, stretch int, e flow.Edge, from, to flow.Node) {
+	t.eachEdge(func(run *model.Run, stretch int, e flow.Edge, h heat.Edge, from, to flow.Node) {
 		writeRow(w, []string{t.file, t.stepName(), t.Name(run.ID), fmt.Sprint(stretch + 1), shown(e.Flow, t.system), shown(e.Velocity, t.system),
-			shown(e.Reynolds, t.system), pascals(e.Shear), shown(e.Loss, t.system), shown(from.Pressure, t.system), shown(to.Pressure, t.system), yesNo(e.Loss.Known())})
+			shown(e.Reynolds, t.system), pascals(e.Shear), shown(e.Loss, t.system), shown(from.Pressure, t.system), shown(to.Pressure, t.system), yesNo(e.Loss.Known()), shown(h.In, t.system), shown(h.Out, t.system), shown(h.Lost, t.system)})
 	})
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"rinsewright/model"
 	"rinsewright/model/flow"
+	"rinsewright/model/heat"
 	"rinsewright/model/quantity"
 )
 
@@ -24,6 +25,7 @@ type solveJSON struct {
 	Assumptions []assumptionJSON `json:"assumptions,omitempty"`
 	Missing     []missingJSON    `json:"missing,omitempty"`
 	Failures    []string         `json:"failures,omitempty"`
+	Heat        *heatJSON        `json:"heat,omitempty"`
 }
 
 type (
@@ -74,17 +76,20 @@ type (
 		Shares []float64 `json:"share_pct"`
 	}
 	runJSON struct {
-		Run          model.ID                        `json:"run"`
-		Name         string                          `json:"name"`
-		Stretch      int                             `json:"stretch"` // from 1
-		Flow         quantity.Opt[quantity.Flow]     `json:"flow_m3h,omitzero"`
-		Velocity     quantity.Opt[quantity.Velocity] `json:"velocity_ms,omitzero"`
-		Reynolds     quantity.Opt[quantity.Ratio]    `json:"reynolds,omitzero"`
-		ShearPa      *float64                        `json:"shear_Pa,omitempty"`
-		Loss         quantity.Opt[quantity.Length]   `json:"loss_m,omitzero"`
-		PressureFrom quantity.Opt[quantity.Pressure] `json:"pressure_from_bar,omitzero"`
-		PressureTo   quantity.Opt[quantity.Pressure] `json:"pressure_to_bar,omitzero"`
-		PartFull     bool                            `json:"part_full,omitempty"`
+		Run          model.ID                           `json:"run"`
+		Name         string                             `json:"name"`
+		Stretch      int                                `json:"stretch"` // from 1
+		Flow         quantity.Opt[quantity.Flow]        `json:"flow_m3h,omitzero"`
+		Velocity     quantity.Opt[quantity.Velocity]    `json:"velocity_ms,omitzero"`
+		Reynolds     quantity.Opt[quantity.Ratio]       `json:"reynolds,omitzero"`
+		ShearPa      *float64                           `json:"shear_Pa,omitempty"`
+		Loss         quantity.Opt[quantity.Length]      `json:"loss_m,omitzero"`
+		PressureFrom quantity.Opt[quantity.Pressure]    `json:"pressure_from_bar,omitzero"`
+		PressureTo   quantity.Opt[quantity.Pressure]    `json:"pressure_to_bar,omitzero"`
+		PartFull     bool                               `json:"part_full,omitempty"`
+		In           quantity.Opt[quantity.Temperature] `json:"in_C,omitzero"` // of the liquid, in the direction of the flow, while the wash runs
+		Out          quantity.Opt[quantity.Temperature] `json:"out_C,omitzero"`
+		Lost         quantity.Opt[quantity.Power]       `json:"heat_lost_kW,omitzero"`
 	}
 	alongJSON struct {
 		Distance  quantity.Opt[quantity.Length]   `json:"distance_m,omitzero"`
@@ -129,8 +134,8 @@ func (t *told) json() solveJSON {
 		}
 		out.Splits = append(out.Splits, j)
 	}
-	t.eachEdge(func(run *model.Run, stretch int, e flow.Edge, from, to flow.Node) {
-		j := runJSON{run.ID, t.Name(run.ID), stretch + 1, e.Flow, e.Velocity, e.Reynolds, nil, e.Loss, from.Pressure, to.Pressure, e.PartFull}
+	t.eachEdge(func(run *model.Run, stretch int, e flow.Edge, h heat.Edge, from, to flow.Node) {
+		j := runJSON{run.ID, t.Name(run.ID), stretch + 1, e.Flow, e.Velocity, e.Reynolds, nil, e.Loss, from.Pressure, to.Pressure, e.PartFull, h.In, h.Out, h.Lost}
 		if shear, ok := e.Shear.Get(); ok {
 			pa := float64(shear)
 			j.ShearPa = &pa
@@ -149,5 +154,6 @@ func (t *told) json() solveJSON {
 	for _, f := range s.Failures {
 		out.Failures = append(out.Failures, f.Text)
 	}
+	out.Heat = t.heatJSON()
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"math"
+	"os"
 	"strings"
 	"testing"
 )
@@ -64,8 +65,21 @@ func TestSolveAllStepsAsCSV(t *testing.T) {
 	for _, row := range rows[1:] {
 		steps[row[1]] = true
 	}
-	if len(steps) != 15 { // three programmes of five washes; their drain steps have no source
-		t.Errorf("%d steps in the list", len(steps))
+	var file struct {
+		Steps []struct{ Source, Destination string }
+	}
+	text, err := os.ReadFile(demo(t, "oat-drink-station"))
+	if err != nil || json.Unmarshal(text, &file) != nil {
+		t.Fatal(err)
+	}
+	want := 0
+	for _, s := range file.Steps {
+		if s.Source != "" && s.Destination != "" {
+			want++
+		}
+	}
+	if len(steps) != want || want < 15 {
+		t.Errorf("%d steps in the list, %d in the file have a source and a destination", len(steps), want)
 	}
 }
 
@@ -87,5 +101,98 @@ func TestSolveOfAFaultyStationSaysWhy(t *testing.T) {
 	code, out, _ := call("solve", demo(t, "oat-drink-station-faults"))
 	if code != exitFindings || !strings.Contains(out, "not solved:") && !strings.Contains(out, "missing:") {
 		t.Errorf("ends with %d:\n%s", code, out)
+	}
+}
+
+type heatedStep struct {
+	Step string
+	Heat *struct {
+		Asked      float64 `json:"asked_C"`
+		Start      float64 `json:"start_C"`
+		Supplied   float64 `json:"supplied_C"`
+		End        float64 `json:"end_C"`
+		Lost       float64 `json:"lost_kW"`
+		Exchangers []struct {
+			Tag    string
+			Needed float64 `json:"needed_kW"`
+			Gives  float64 `json:"gives_kW"`
+			Steam  struct {
+				Absolute float64 `json:"absolute_bar"`
+				Flow     float64 `json:"steam_kgh"`
+			}
+		}
+		WarmUp struct {
+			Tag     string
+			Time    float64 `json:"time_min"`
+			AtLeast bool    `json:"at_least"`
+		} `json:"warm_up"`
+		Losses []struct {
+			Lost float64 `json:"lost_kW"`
+		}
+	}
+}
+
+// Rules of the trade, computed: 1.161 kW per m³/h and kelvin, and of steam at 4 bar absolute
+// 1.96/1.161 kg/h per kW. Dilute caustic takes some less at other temperatures.
+func TestSolveTellsTheHeat(t *testing.T) {
+	args := []string{demo(t, "oat-drink-station"), "--step", "Vessel T-201/Alkali wash"}
+	code, out, errs := call(append([]string{"solve", "--json"}, args...)...)
+	if code != exitDone {
+		t.Fatalf("ends with %d: %s", code, errs)
+	}
+	var got heatedStep
+	if err := json.Unmarshal([]byte(out), &got); err != nil || got.Heat == nil || len(got.Heat.Exchangers) != 1 {
+		t.Fatalf("%v: %+v", err, got)
+	}
+	h, x := got.Heat, got.Heat.Exchangers[0]
+	if h.Asked != 75 || !(h.Start > 0) || math.Abs(h.Supplied-75) > 0.1 || !(h.End < h.Supplied) || math.Abs(x.Needed/(1.161*12*(75-h.Start))-1) > 0.02 || x.Tag != "E-101" {
+		t.Errorf("%+v", h)
+	}
+	if math.Abs(x.Steam.Flow/(min(x.Needed, x.Gives)*1.96/1.161)-1) > 5e-3 || math.Abs(x.Steam.Absolute-4.01325) > 1e-6 {
+		t.Errorf("steam %+v", x.Steam)
+	}
+	// 3.9 m³ of solution at 4.1 MJ/(m³·K), steel and losses on top, at 700 kW at most.
+	if least := 3.9 * 4.1e3 * (75 - h.Start) / 700 / 60; h.WarmUp.Tag != "T-102" || h.WarmUp.Time < least || h.WarmUp.Time > 1.3*least {
+		t.Errorf("warm-up %+v", h.WarmUp)
+	}
+	sum := 0.0
+	for _, l := range h.Losses {
+		sum += l.Lost
+	}
+	if len(h.Losses) < 20 || math.Abs(sum-h.Lost) > 1e-6 {
+		t.Errorf("%v kW lost, its parts are %v", h.Lost, sum)
+	}
+
+	// 700 kW are 2 388 500 Btu/h, and pumps are told in hp: 1.69 kW are 2.27 hp (GNU Units).
+	code, out, _ = call(append([]string{"solve", "--units", "us"}, args...)...)
+	for _, want := range []string{"duty 2388499 Btu/h", "psi gauge", " to 167 °F: ", "lb/h", "Computed, not measured", "shaft 2.27 hp"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("%q is not told:\n%s", want, out)
+		}
+	}
+	if code != exitDone {
+		t.Errorf("ends with %d", code)
+	}
+}
+
+func TestSolveHeatAsCSV(t *testing.T) {
+	code, out, errs := call("solve", "--csv", "--table", "heat", demo(t, "oat-drink-station"))
+	if code != exitDone {
+		t.Fatalf("ends with %d: %s", code, errs)
+	}
+	rows, err := csv.NewReader(strings.NewReader(out)).ReadAll()
+	if err != nil || len(rows) < 16 || len(rows[0]) != len(exchangerColumns(0)) {
+		t.Fatalf("%v: %d rows", err, len(rows))
+	}
+	for _, row := range rows[1:] {
+		if row[2] != "E-101" || strings.HasSuffix(row[1], "Alkali wash") && (row[5] != "75" || row[6] == "0" || row[20] == "") {
+			t.Errorf("%v", row)
+		}
+	}
+	if code, _, errs := call("solve", "--table", "heat", demo(t, "pharma-loop")); code != exitBad || errs == "" {
+		t.Errorf("--table without --csv ends with %d", code)
+	}
+	if code, _, errs := call("solve", "--csv", "--table", "moon", demo(t, "pharma-loop")); code != exitBad || errs == "" {
+		t.Errorf("an unknown table ends with %d", code)
 	}
 }

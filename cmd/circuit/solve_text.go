@@ -7,6 +7,7 @@ import (
 
 	"rinsewright/model"
 	"rinsewright/model/flow"
+	"rinsewright/model/heat"
 	"rinsewright/model/quantity"
 )
 
@@ -47,7 +48,7 @@ func (t *told) text(w io.Writer) {
 	}
 	t.runsText(w)
 	for _, f := range s.Failures {
-		fmt.Fprintf(w, "    not solved: %s\n", f.Text)
+		fmt.Fprintf(w, "    not solved: %s\n", f.Told(t.system))
 	}
 	for _, m := range s.Missing {
 		fmt.Fprintf(w, "    missing: %s of %s\n", t.PropertyLabel(m.Record, m.Key), t.Name(m.Record))
@@ -56,11 +57,7 @@ func (t *told) text(w io.Writer) {
 		fmt.Fprintln(w, "    assumed:")
 	}
 	for _, a := range s.Assumptions {
-		of := ""
-		if a.Record != "" {
-			of = " of " + t.Name(a.Record)
-		}
-		fmt.Fprintf(w, "      %s%s: %s (%s)\n", a.What, of, a.Value, a.Basis)
+		fmt.Fprintf(w, "      %s%s: %s (%s)\n", a.What, t.ofRecord(a.Record), a.Told(t.system), a.Basis)
 	}
 }
 
@@ -104,14 +101,15 @@ func (t *told) runsText(w io.Writer) {
 	tab := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	unit := func(name string) string { return name + "\t" }
 	fmt.Fprintln(tab, "    run\t"+unit("flow "+quantity.DisplayUnit[quantity.Flow](t.system).Name)+unit(quantity.DisplayUnit[quantity.Velocity](t.system).Name)+
-		unit("Re")+unit("shear Pa")+unit("loss "+quantity.DisplayUnit[quantity.Length](t.system).Name)+unit("from "+quantity.DisplayUnit[quantity.Pressure](t.system).Name)+unit("to"))
-	t.eachEdge(func(run *model.Run, stretch int, e flow.Edge, from, to flow.Node) {
+		unit("Re")+unit("shear Pa")+unit("loss "+quantity.DisplayUnit[quantity.Length](t.system).Name)+unit("from "+quantity.DisplayUnit[quantity.Pressure](t.system).Name)+unit("to")+unit("liquid in "+quantity.DisplayUnit[quantity.Temperature](t.system).Name)+unit("out")+unit("lost "+quantity.DisplayUnit[quantity.Power](t.system).Name))
+	t.eachEdge(func(run *model.Run, stretch int, e flow.Edge, h heat.Edge, from, to flow.Node) {
 		name := t.Name(run.ID)
 		if len(run.Stretches) > 1 {
 			name = fmt.Sprintf("%s [%d]", name, stretch+1)
 		}
-		fmt.Fprintf(tab, "    %s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", name, shown(e.Flow, t.system), shown(e.Velocity, t.system), shown(e.Reynolds, t.system),
-			pascals(e.Shear), shown(e.Loss, t.system), shown(from.Pressure, t.system), shown(to.Pressure, t.system))
+		fmt.Fprintf(tab, "    %s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", name, shown(e.Flow, t.system), shown(e.Velocity, t.system), shown(e.Reynolds, t.system),
+			pascals(e.Shear), shown(e.Loss, t.system), shown(from.Pressure, t.system), shown(to.Pressure, t.system),
+			shown(h.In, t.system), shown(h.Out, t.system), shown(h.Lost, t.system))
 	})
 	tab.Flush()
 }

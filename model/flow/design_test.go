@@ -3,6 +3,7 @@ package flow_test
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"rinsewright/model"
@@ -135,5 +136,12 @@ func TestBalanceBy(t *testing.T) {
 	near(t, "B", flowIn(t, sol, b), 7, 1e-3)
 	if _, err := sol.BalanceBy([]flow.Want{{"A", 1e-3}, {"A", 1e-3}}); err == nil {
 		t.Error("a valve asked for twice, no error")
+	}
+	// With a gap elsewhere in the section nothing is balanced, and the gap is named by its
+	// tag and the label of its kind.
+	s.unset("P", "rated_head_m")
+	_, err = s.solve(st, flow.Options{}).BalanceBy([]flow.Want{{"A", CubicMetresPerHour(6)}})
+	if err == nil || !strings.Contains(err.Error(), "rated head of P") {
+		t.Errorf("the gap is told as %v", err)
 	}
 }

@@ -281,7 +281,7 @@ func (w *work) resistFitting(pc *piece, f *model.Fitting, kind *catalogue.Kind) 
 		}
 		q := strainerSpeed * math.Pi / 4 * d * d
 		pc.fixed += float64(strainerDrop) / (waterDensity * hydraulic.StandardGravity) / (q * q)
-		w.assume(Assumption{What: "pressure drop of the clean strainer", Value: fmt.Sprintf("%.1f bar at %.1f m/s", strainerDrop.Bar(), strainerSpeed), Basis: practice, Record: f.ID})
+		w.assume(Assume(Say("%v at %v", strainerDrop, Velocity(strainerSpeed)), Assumption{What: "pressure drop of the clean strainer", Basis: practice, Record: f.ID}))
 	case kind.Has(catalogue.TraitReducer):
 		w.resistReducer(pc, f)
 	}

@@ -83,7 +83,7 @@ func (w *work) returns(s *section) error {
 	}
 	for k, t := range taps {
 		if state[k].Balance != BowlFills {
-			state[k].Level = length(max(0, s.stands(w, t)))
+			state[k].Level = puddle(s.stands(w, t))
 		}
 		state[k].Outflow = Some(s.last.Flow[t.link])
 	}
@@ -214,7 +214,7 @@ func (w *work) displaced(s *section, i int, taps []*tap, state []*Vessel) error 
 		v := state[k]
 		v.Outflow = Some(s.last.Flow[t.link])
 		v.Capacity = Some(Flow(most * t.flow / max(come, 1e-12)))
-		v.Level = length(max(0, s.stands(w, t)))
+		v.Level = puddle(s.stands(w, t))
 		v.Regulated = abs(takes-come) <= 1e-9*come
 		switch {
 		case most < come*(1-1e-9):
@@ -291,4 +291,13 @@ func (s *section) duplicate() *section {
 		c.links[s.driven[i]].driver = &u
 	}
 	return &c
+}
+
+// puddle gives a level that was found, without what the solve leaves of a level of
+// nothing.
+func puddle(level float64) Opt[Length] {
+	if level < 1e-6 {
+		level = 0
+	}
+	return length(level)
 }

@@ -118,7 +118,7 @@ type WarmUp struct {
 	From, To Temperature
 	Liquid   Opt[Volume] // in the tank
 	Held     Volume      // in the circuit beside it, as far as known
-	Steel    float64     // kg of tubes and vessels, as far as known
+	Steel    Kilograms   // of tubes and vessels, as far as known
 	Time     Opt[Duration]
 	AtLeast  bool             // hold-up or steel is not all known, so it takes longer
 	Never    bool             // the heaters do not get it there

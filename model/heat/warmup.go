@@ -32,7 +32,8 @@ func (w *work) warm() {
 	}
 	u.Held, missing = HoldUp(w.p, w.sol.Route)
 	need(missing)
-	u.Steel, missing = w.steel()
+	steel, missing := w.steel()
+	u.Steel = Kilograms(steel)
 	need(missing)
 	var can Capability
 	for _, x := range w.out.Exchangers {
@@ -54,7 +55,7 @@ func (w *work) warm() {
 		w.failOnce(model.PlaceOf(w.step.ID), err)
 		return
 	}
-	capacity, err := thermal.Content{Liquid: liquid, Volume: volume + u.Held, Steel: u.Steel}.Capacity(to)
+	capacity, err := thermal.Content{Liquid: liquid, Volume: volume + u.Held, Steel: steel}.Capacity(to)
 	if err != nil {
 		w.failOnce(model.PlaceOf(w.step.ID), err)
 		return

@@ -83,8 +83,8 @@ func TestWorkedWarmUp(t *testing.T) {
 	is(t, "liquid, L", u.Liquid, 1e-3, 2000, 1e-9)
 	// Steel of the tank, shell of 1.2 by 2.5 m and two ends: (π·1.2·2.5 + π/2·1.44)·0.003·7900
 	// = 277 kg; held beside it 15 L.
-	if math.Abs(u.Steel-277) > 0.5 || math.Abs(u.Held.Litres()-15) > 1e-6 {
-		t.Errorf("%.1f kg of steel, %.1f L held", u.Steel, u.Held.Litres())
+	if math.Abs(float64(u.Steel)-277) > 0.5 || math.Abs(u.Held.Litres()-15) > 1e-6 {
+		t.Errorf("%.1f kg of steel, %.1f L held", float64(u.Steel), u.Held.Litres())
 	}
 	// (2015 L · 0.9982 · 4.184 + 277 · 0.5) · 60 / 100 = 5132 s; without steel and hold-up 5012.
 	is(t, "time, s", u.Time, 1, 5132, 10)

@@ -14,6 +14,7 @@ type (
 	Power        float64 // W, of heat
 	ShaftPower   float64 // W, mechanical: of a pump's shaft, of a motor
 	Difference   float64 // K, between two temperatures
+	Kilograms    float64 // kg, a mass
 	MassFlow     float64 // kg/s
 	Conductance  float64 // W/K, of heat: an overall coefficient times its area
 	Strength     float64 // mass fraction, 0 to 1

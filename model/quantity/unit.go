@@ -54,6 +54,7 @@ var bySort = map[reflect.Type]units{
 	sort[Power]():        {Unit{"kW", "kW", 1e3, 0}, Unit{"kW", "kW", 1e3, 0}, Unit{"Btu/h", "btuh", wattsPerBtuHour, 0}},
 	sort[ShaftPower]():   {Unit{"kW", "kW", 1e3, 0}, Unit{"kW", "kW", 1e3, 0}, Unit{"hp", "hp", wattsPerHorse, 0}},
 	sort[Difference]():   {Unit{"K", "K", 1, 0}, Unit{"K", "K", 1, 0}, Unit{"°F", "degF", 5.0 / 9, 0}},
+	sort[Kilograms]():    {Unit{"kg", "kg", 1, 0}, Unit{"kg", "kg", 1, 0}, Unit{"lb", "lb", kilogramPerLb, 0}},
 	sort[MassFlow]():     {Unit{"kg/h", "kgh", 1.0 / 3600, 0}, Unit{"kg/h", "kgh", 1.0 / 3600, 0}, Unit{"lb/h", "lbh", kilogramPerLb / 3600, 0}},
 	sort[Conductance]():  {Unit{"kW/K", "kWK", 1e3, 0}, Unit{"kW/K", "kWK", 1e3, 0}, Unit{"Btu/h·°F", "btuhF", wattsPerBtuHour * 9 / 5, 0}},
 	sort[Strength]():     {Unit{"%", "pct", 0.01, 0}, Unit{"%", "pct", 0.01, 0}, Unit{"%", "pct", 0.01, 0}},

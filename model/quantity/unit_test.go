@@ -36,6 +36,7 @@ func TestDisplayUnitsAgainstGNUUnits(t *testing.T) {
 		{"units '1 hp' W", reflect.TypeFor[ShaftPower](), 745.699871582, 1, US},
 		{"units '5.5 kW' hp", reflect.TypeFor[ShaftPower](), 5500, 7.37562149277, US},
 		{"units '18 tempdiff_F' K", reflect.TypeFor[Difference](), 10, 18, US},
+		{"units '1 lb' kg", reflect.TypeFor[Kilograms](), 0.45359237, 1, US},
 		{"units '1 lb/hr' kg/hr", reflect.TypeFor[MassFlow](), 0.45359237 / 3600, 1, US},
 		{"units '1175 kg/hr' lb/hr", reflect.TypeFor[MassFlow](), 1175.0 / 3600, 2590.43158067, US},
 		{"units '1 btu/hr/degF' W/K", reflect.TypeFor[Conductance](), 0.527527926310, 1, US},
@@ -96,7 +97,7 @@ var sorts = []reflect.Type{
 	reflect.TypeFor[Duration](), reflect.TypeFor[Velocity](), reflect.TypeFor[Flow](), reflect.TypeFor[Pressure](),
 	reflect.TypeFor[Temperature](), reflect.TypeFor[Power](), reflect.TypeFor[Strength](), reflect.TypeFor[Conductivity](),
 	reflect.TypeFor[HeatTransfer](), reflect.TypeFor[ValveFlow](), reflect.TypeFor[Ratio](), reflect.TypeFor[Speed](),
-	reflect.TypeFor[ShaftPower](), reflect.TypeFor[Difference](), reflect.TypeFor[MassFlow](), reflect.TypeFor[Conductance](),
+	reflect.TypeFor[ShaftPower](), reflect.TypeFor[Difference](), reflect.TypeFor[MassFlow](), reflect.TypeFor[Conductance](), reflect.TypeFor[Kilograms](),
 }
 
 func TestConversionsThereAndBack(t *testing.T) {
