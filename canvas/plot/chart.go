@@ -15,6 +15,7 @@ type Chart struct {
 	Dots  []Dot
 
 	Uprights []Upright
+	Compact  bool // for little room: the names of the axes are left out and the legend stands beside the title
 }
 
 // Upright is an upright line across the chart, such as where a step begins.
@@ -54,6 +55,7 @@ const (
 	tick        = 1.2
 	thin        = 0.18
 	axisLine    = 0.35
+	stepLine    = 0.45
 	curveLine   = 0.6
 	dotRadius   = 1.1
 	sample      = 7.5 // of a line in the legend
@@ -115,14 +117,27 @@ func (c Chart) frame(width, height float64) frame {
 		wide = max(wide, draw.TextWidth(f.y.text(v), textHeight))
 	}
 	f.left = 2*textHeight + wide + 2*gap + tick
+	if c.Compact {
+		f.left = wide + 1.5*gap + tick
+	}
 	f.right = width - 4*gap
 	rows := 1
 	c.eachEntry(f.left, f.right, func(row int, _ float64, _ Line) { rows = row + 1 })
 	f.top = 3*titleHeight + textHeight + gap + float64(rows-1)*legendPitch
+	if c.Compact {
+		f.right = width - 2*gap
+		f.top = 2*titleHeight + float64(rows)*legendPitch
+		if _, ok := c.besideTitle(f); ok {
+			f.top -= float64(rows) * legendPitch
+		}
+	}
 	if len(c.Uprights) > 0 {
 		f.top += 1.5 * smallText // for their texts
 	}
 	f.bottom = height - 3*textHeight - 2*gap - tick
+	if c.Compact {
+		f.bottom = height - 1.5*textHeight - gap - tick
+	}
 	return f
 }
 
@@ -140,6 +155,9 @@ func (c Chart) axes(p *draw.Picture, f frame) {
 	}
 	axis := []model.Point{{X: f.left, Y: f.top}, {X: f.left, Y: f.bottom}, {X: f.right, Y: f.bottom}}
 	p.Add(draw.LayerFrame, "", draw.Path{Segments: draw.Polyline(axis), Style: draw.Style{Stroke: draw.Ink, Width: axisLine}})
+	if c.Compact {
+		return
+	}
 	p.Add(draw.LayerLabel, "", draw.Text{At: model.Point{X: (f.left + f.right) / 2, Y: f.bottom + tick + 2*gap + 1.5*textHeight}, String: c.X.Name, Height: textHeight, Role: draw.Ink})
 	p.Add(draw.LayerLabel, "", draw.Text{At: model.Point{X: textHeight, Y: (f.top + f.bottom) / 2}, String: c.Y.Name, Height: textHeight, Turn: 3, Role: draw.Ink})
 }
@@ -149,7 +167,7 @@ func (c Chart) axes(p *draw.Picture, f frame) {
 func (c Chart) uprights(p *draw.Picture, f frame) {
 	for i, u := range c.Uprights {
 		at := f.at([2]float64{u.At, f.y.from})
-		p.Add(draw.LayerFrame, "", draw.Path{Segments: draw.Polyline([]model.Point{{X: at.X, Y: f.top}, {X: at.X, Y: f.bottom}}), Style: draw.Style{Stroke: draw.Ink, Width: thin, Dash: dashed}})
+		p.Add(draw.LayerFrame, "", draw.Path{Segments: draw.Polyline([]model.Point{{X: at.X, Y: f.top}, {X: at.X, Y: f.bottom}}), Style: draw.Style{Stroke: draw.Faint, Width: stepLine}})
 		end := f.right
 		if i+1 < len(c.Uprights) {
 			end = f.at([2]float64{c.Uprights[i+1].At, f.y.from}).X
@@ -206,11 +224,28 @@ func (c Chart) dot(p *draw.Picture, f frame, d Dot) {
 
 // legend names the lines under the title, in rows.
 func (c Chart) legend(p *draw.Picture, f frame) {
-	c.eachEntry(f.left, f.right, func(row int, x float64, l Line) {
-		y := 2.2*titleHeight + textHeight + float64(row)*legendPitch
+	left, top := f.left, 2.2*titleHeight+textHeight
+	if c.Compact {
+		top = titleHeight + legendPitch
+		if at, ok := c.besideTitle(f); ok {
+			left, top = at, titleHeight
+		}
+	}
+	c.eachEntry(left, f.right, func(row int, x float64, l Line) {
+		y := top + float64(row)*legendPitch
 		p.Add(draw.LayerSheet, "", draw.Path{Segments: draw.Polyline([]model.Point{{X: x, Y: y}, {X: x + sample, Y: y}}), Style: draw.Style{Stroke: l.Role, Width: curveLine, Dash: l.Dash}})
 		p.Add(draw.LayerSheet, "", draw.Text{At: model.Point{X: x + sample + gap/2, Y: y}, String: l.Name, Height: textHeight, Anchor: draw.Start, Role: draw.Ink})
 	})
+}
+
+// besideTitle gives where the legend begins if all of it has room beside the title.
+func (c Chart) besideTitle(f frame) (left float64, ok bool) {
+	left = f.left + draw.TextWidth(c.Title, titleHeight) + 2*gap
+	end := left
+	for _, l := range c.Lines {
+		end += sample + gap/2 + draw.TextWidth(l.Name, textHeight) + 2*gap
+	}
+	return left, end-2*gap <= f.right
 }
 
 // eachEntry gives row and left end of each entry of the legend between two ends.

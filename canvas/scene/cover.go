@@ -31,13 +31,13 @@ func CoverWords(s coverage.State) string {
 	case coverage.None:
 		return "nothing promised"
 	case coverage.Swept:
-		return "swept at speed"
+		return "at speed"
 	case coverage.Unknown:
-		return "swept, velocity not known"
+		return "velocity unknown"
 	case coverage.Slow:
-		return "swept too slowly"
+		return "too slow"
 	case coverage.Standing:
-		return "liquid stands"
+		return "standing"
 	}
 	return "not reached"
 }

@@ -28,6 +28,9 @@ type actions struct {
 	lookSystem, lookLight, lookDark, unitsMetric, unitsUS                               *action
 	gotoSearch, gotoBoard, gotoProps, gotoFindings, gotoSteps, gotoFlow                 *action
 	design                                                                              *action
+	play                                                                                playActions
+	wash                                                                                washActions
+	trends                                                                              []*action
 	plots                                                                               []*action
 
 	programmes programmeActions
@@ -48,6 +51,7 @@ func (w *Window) makeActions() *actions {
 	w.stepActions(a)
 	a.programmes = w.programmeActions()
 	w.helpActions(a)
+	w.washActions(a)
 	return a
 }
 

@@ -37,6 +37,7 @@ type board struct {
 	picture *draw.Picture
 	shows   *model.Circuit // of which the picture is
 	with    *shownLineUp   // and its line-up
+	moment  *draw.Options  // shown in place of the line-up; nil: none
 
 	findings []checks.Finding
 	picked   *checks.Finding
@@ -128,6 +129,9 @@ func (b *board) draw() *draw.Picture {
 	c := b.ed.Circuit()
 	if b.picture == nil || b.shows != c || b.with != b.on.lines {
 		opt := b.on.lines.options
+		if b.moment != nil {
+			opt = b.momentOptions()
+		}
 		opt.Routes = b.routes
 		b.picture = draw.Circuit(c, b.on.cat, opt)
 		b.shows, b.with = c, b.on.lines

@@ -9,6 +9,9 @@ import (
 
 // paintLegend tells in the corner what stands beside the runs.
 func (b *board) paintLegend() {
+	if b.paintKey() {
+		return
+	}
 	text := b.on.valuesTold()
 	if text == "" {
 		return

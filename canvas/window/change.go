@@ -38,6 +38,7 @@ func (w *Window) changed(n edit.Notice) {
 		w.result = nil
 		w.lines = lineUpOf(w.circuit(), w.cat, w.shownStep())
 		w.solve(settleFlow)
+		w.washChanged(settleWash)
 		w.check(settle)
 		w.board.repaint()
 		w.steps.refresh()

@@ -11,7 +11,7 @@ import (
 )
 
 // mostFlowCells is how many cells a line has beside its name.
-const mostFlowCells = 6
+const mostFlowCells = 8
 
 // flowRow shows a flowLine, cut where it is too long. The whole of it is told at
 // the foot of the window.

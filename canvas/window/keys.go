@@ -51,6 +51,8 @@ func (w *Window) typedKey(e *fyne.KeyEvent) {
 		w.do(a.natural)
 	case fyne.KeySlash:
 		w.do(a.gotoSearch)
+	default:
+		w.playKey(e.Name)
 	}
 }
 

@@ -39,7 +39,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	}
 	fileMenu := list("File", a.newFile, a.openFile, line, a.saveFile, a.saveAs, line, a.exportPNG, a.exportSVG, a.exportCSV, a.exportJSON, line, a.quit)
 	at := len(fileMenu.Items) - 2 // before the line above Quit
-	fileMenu.Items = slices.Insert(fileMenu.Items, at, under("Export switching list", list("", pr.listText, pr.listCSV, pr.listPage)), under("Export a plot", list("", a.plots...)))
+	fileMenu.Items = slices.Insert(fileMenu.Items, at, under("Export switching list", list("", pr.listText, pr.listCSV, pr.listPage)), under("Export a plot", list("", a.plots...)), under("Export the wash", list("", a.wash.exports...)))
 	recent := fyne.NewMenuItem("Open recent", nil)
 	recent.ChildMenu = w.recentMenu()
 	demos := fyne.NewMenuItem("Open demo circuit", nil)
@@ -62,14 +62,17 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	view.Items = append(view.Items, under("Marks of findings", list("", a.marksAll, a.marksGrave, a.marksNone)), under("Values beside runs", list("", append(slices.Clone(a.values), line, a.nextValues, a.lastValues)...)), fyne.NewMenuItemSeparator())
 	view.Items = append(view.Items, list("", a.showParts, a.showProps, a.foldBottom, line).Items...)
 	view.Items = append(view.Items,
-		under("Go to", list("", a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps, a.gotoFlow)),
+		under("Go to", list("", a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps, a.gotoFlow, a.wash.goWash, a.wash.goCover)),
 		under("Light or dark", list("", a.lookSystem, a.lookLight, a.lookDark)),
 		under("Units", list("", a.unitsMetric, a.unitsUS)))
+	washMenu := list("Wash", append(a.play.list(), line, a.wash.coverShow, a.wash.hot, line, a.wash.copyUse, a.wash.copyCover)...)
+	washMenu.Items = append(washMenu.Items, under("Trends", list("", a.wash.shown...)))
 	return fyne.NewMainMenu(fileMenu,
 		list("Edit", a.undo, a.redo, line, a.cut, a.copy, a.paste, a.duplicate, a.delete, line, a.selectAll, a.selectNone, a.nextPart, a.lastPart, a.find),
 		list("Draw", a.toolSelect, a.toolRun, a.toolPan, line, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.join, a.replaceKind, line, a.snap),
 		view,
 		list("Steps", pr.add, pr.duplicate, pr.rename, pr.remove, pr.before, pr.after, pr.all, line, pr.find, pr.findAll, pr.steam, pr.empty, pr.list, line, a.addStep, a.duplicateStep, a.deleteStep, line, a.stepUp, a.stepDown, line, a.stepBefore, a.stepAfter, a.stepNone, line, a.design),
+		washMenu,
 		check,
 		list("Help", a.shortcuts, a.cautions, line, a.about))
 }

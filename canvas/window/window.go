@@ -49,6 +49,14 @@ type Window struct {
 	drawn    *flow.Solution // whose values stand on the drawing: the last one of the step shown
 	values   scene.Value    // what is written beside runs
 
+	washing    *washRunner
+	player     *player
+	covering   *covering
+	washPanel  *washPanel
+	coverPanel *coverPanel
+	washTab    int // their places among the tabs
+	coverTab   int
+
 	checker *checker
 	result  *checks.Result // of the present circuit; nil while it is awaited
 	lines   *shownLineUp
@@ -89,6 +97,7 @@ func New(o Options) *Window {
 	w.checker = newChecker(w.cat, w.checked)
 	w.solving = newSolving(w)
 	w.saving = newAutosaver(w)
+	w.washing, w.player, w.covering = newWashRunner(w), newPlayer(w), &covering{on: w}
 	w.actions = w.makeActions()
 	w.build()
 	w.doc.Listen(w.changed)
@@ -112,6 +121,8 @@ func (w *Window) build() {
 	w.open = newFindingsPanel(w, true)
 	w.steps = newStepsPanel(w)
 	w.flows = newFlowPanel(w)
+	w.washPanel = newWashPanel(w)
+	w.coverPanel = newCoverPanel(w)
 	w.tools = newToolbar(w)
 
 	fold := newButton(w, "", theme.MenuDropDownIcon(), func() { w.do(w.actions.foldBottom) })
@@ -125,6 +136,10 @@ func (w *Window) build() {
 	w.tabs.add("Not assessed", w.open.root)
 	w.tabs.add("Steps", w.steps.root)
 	w.tabs.add("Flow", w.flows.root)
+	w.washTab = len(w.tabs.titles)
+	w.tabs.add("Wash", w.washPanel.root)
+	w.coverTab = len(w.tabs.titles)
+	w.tabs.add("Coverage", w.coverPanel.root)
 	bottom := container.NewBorder(bar(w.tabs.header), nil, nil, nil, panelPlain(w.tabs.body))
 	w.panes = newPanes(w.parts.root, w.props.root, bottom, w.board)
 	w.panes.least = w.tabs.header.MinSize().Height
@@ -133,6 +148,7 @@ func (w *Window) build() {
 		if w.panes.hidden[paneBottom] {
 			w.do(w.actions.foldBottom)
 		}
+		w.washLooked()
 	}
 	w.menu = w.makeMenu()
 	w.win.SetMainMenu(w.menu)
@@ -245,6 +261,8 @@ func (w *Window) showStep(id model.ID) {
 	}
 	w.stepID = id
 	w.lineUpChanged()
+	w.washChanged(0)
+	w.player.stepShown()
 	w.steps.refresh()
 	w.steps.showRow()
 	w.props.refresh()
