@@ -2,6 +2,7 @@ package checks
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 
 	"rinsewright/model"
@@ -127,6 +128,23 @@ func missingText(s *Snapshot, missing []network.Missing) string {
 			b.WriteString(", ")
 		}
 		b.WriteString(s.PropertyLabel(m.Record, m.Key) + " of " + s.Name(m.Record))
+		if m.Why != "" {
+			b.WriteString(" (as entered it cannot be: " + m.Why + ")")
+		}
 	}
 	return b.String()
+}
+
+// lackText says of each property whether it is unknown or cannot be as entered.
+func lackText(s *Snapshot, missing []network.Missing) string {
+	entered := func(m network.Missing) bool { return m.Why != "" }
+	unknown := slices.DeleteFunc(slices.Clone(missing), entered)
+	var out []string
+	if len(unknown) > 0 {
+		out = append(out, missingText(s, unknown)+" unknown")
+	}
+	if len(unknown) < len(missing) {
+		out = append(out, missingText(s, slices.DeleteFunc(slices.Clone(missing), func(m network.Missing) bool { return !entered(m) })))
+	}
+	return strings.Join(out, "; ")
 }

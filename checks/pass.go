@@ -60,7 +60,7 @@ func (p *Pass) NotAssessed(at model.Place, missing ...network.Missing) {
 	slices.SortFunc(missing, compareMissing)
 	missing = slices.Compact(missing)
 	p.ReportAs(Note, Finding{At: at, NotAssessed: true, Missing: missing,
-		Message: Say("not assessed: %s unknown", missingText(p.Snapshot, missing))})
+		Message: Say("not assessed: %s", lackText(p.Snapshot, missing))})
 }
 
 // Judged says that the rule has judged a place in this step, whether or not it

@@ -100,7 +100,7 @@ func compareFinding(a, b Finding) int {
 }
 
 func compareMissing(a, b network.Missing) int {
-	return cmp.Or(cmp.Compare(a.Record, b.Record), cmp.Compare(a.Key, b.Key))
+	return cmp.Or(cmp.Compare(a.Record, b.Record), cmp.Compare(a.Key, b.Key), cmp.Compare(a.Why, b.Why))
 }
 
 // namesOf names steps by their ids.

@@ -32,31 +32,39 @@ func runNeedsData(p *Pass) {
 	var keys []string
 	for _, f := range p.Unassessed() {
 		for _, m := range f.Missing {
-			if waiting[m.Key] == nil {
-				keys = append(keys, m.Key)
+			group := m.Key + " " + m.Why // what cannot be as entered stands by itself
+			if waiting[group] == nil {
+				keys = append(keys, group)
 			}
-			waiting[m.Key] = append(waiting[m.Key], m)
-			if !slices.Contains(rules[m.Key], f.Rule) {
-				rules[m.Key] = append(rules[m.Key], f.Rule)
+			waiting[group] = append(waiting[group], m)
+			if !slices.Contains(rules[group], f.Rule) {
+				rules[group] = append(rules[group], f.Rule)
 			}
 		}
 	}
 	slices.Sort(keys)
-	for _, key := range keys {
-		records := waiting[key]
+	for _, group := range keys {
+		records := waiting[group]
 		slices.SortFunc(records, compareMissing)
 		records = slices.Compact(records)
+		key := records[0].Key
 		var places []model.Place
 		for _, m := range records {
 			places = append(places, model.Place{Element: m.Record, Key: key})
 		}
-		slices.Sort(rules[key])
+		slices.Sort(rules[group])
+		at := model.Place{Element: model.HeaderID, Key: key}
+		name := p.PropertyLabel(records[0].Record, key) + " of " + p.Name(records[0].Record) + others(len(records)-1)
+		what := "unknown: " + name
+		if why := records[0].Why; why != "" {
+			at.Element = records[0].Record
+			what = "cannot be as entered: " + name + " (" + why + ")"
+		}
 		p.Report(Finding{
-			At:       model.Place{Element: model.HeaderID, Key: key},
+			At:       at,
 			Places:   places,
 			Measured: Number(float64(len(records))),
-			Message: Say("unknown: %v of %v; without it cannot be assessed: %v",
-				p.PropertyLabel(records[0].Record, key), p.Name(records[0].Record)+others(len(records)-1), list(rules[key])),
+			Message:  Say("%v; without it cannot be assessed: %v", what, list(rules[group])),
 		})
 	}
 }

@@ -190,6 +190,7 @@ type (
 	unknownJSON struct {
 		Record model.ID `json:"record"`
 		Key    string   `json:"key"`
+		Why    string   `json:"why,omitempty"`
 	}
 	contentJSON struct {
 		Step        model.ID                           `json:"step"`

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"io/fs"
 	"path"
 	"sort"
@@ -76,6 +77,9 @@ func readStrict(files fs.FS, name string, into any) error {
 	d.DisallowUnknownFields()
 	if err := d.Decode(into); err != nil {
 		return fmt.Errorf("%s: %w", path.Base(name), err)
+	}
+	if _, err := d.Token(); err != io.EOF {
+		return fmt.Errorf("%s: text after the end", path.Base(name))
 	}
 	return nil
 }

@@ -53,14 +53,17 @@ func (c *Curve) Outside(flow float64) bool {
 // flow last. The head must not rise anywhere from 0 to last: b and c zero or below
 // and not both zero. Below zero flow the head rises in a straight line.
 func Quadratic(a, b, c, last float64) (*Curve, error) {
-	if !finite(a) || !finite(b) || !finite(c) || !within(last, 0, greatestFlow) || last == 0 {
-		return nil, fmt.Errorf("hydraulic: pump curve of %v, %v, %v up to %v m³/s: the numbers must be finite, the flow above zero", a, b, c, last)
+	if !finite(a) || !finite(b) || !finite(c) {
+		return nil, fmt.Errorf("hydraulic: pump curve of %v, %v, %v: the numbers must be finite", a, b, c)
+	}
+	if !within(last, 0, greatestFlow) || last == 0 {
+		return nil, fmt.Errorf("hydraulic: pump curve up to %v m³/s: its greatest flow must lie above 0 and up to %g", last, float64(greatestFlow))
 	}
 	if b > 0 || c > 0 || b == 0 && c == 0 {
 		return nil, fmt.Errorf("hydraulic: pump curve of %v m, %v, %v: the head must fall with the flow", a, b, c)
 	}
 	if !(a > 0) || a > greatestHead {
-		return nil, fmt.Errorf("hydraulic: pump curve with a shut-off head of %v m", a)
+		return nil, fmt.Errorf("hydraulic: pump curve with a shut-off head of %v m: it must lie above 0 and up to %g", a, float64(greatestHead))
 	}
 	// Back through a pump that lets flow back: at least as steep as on average.
 	return &Curve{pieces: []piece{{0, [4]float64{a, b, c}}}, back: min(b, b+c*last), last: last}, nil

@@ -2,6 +2,7 @@ package hydraulic
 
 import (
 	"math"
+	"strings"
 	"math/rand/v2"
 	"testing"
 )
@@ -98,6 +99,24 @@ func TestCurvesThatCannotBe(t *testing.T) {
 	for _, c := range [][4]float64{{40, 1, -1, 0.01}, {40, 0, 0, 0.01}, {40, -1, 1, 0.01}, {40, 0, -1, 0}, {nan, 0, -1, 0.01}, {0, 0, -1, 0.01}} {
 		if _, err := Quadratic(c[0], c[1], c[2], c[3]); err == nil {
 			t.Errorf("Quadratic%v: no error", c)
+		}
+	}
+}
+
+// A curve that is refused for its range is told which number and which range.
+func TestQuadraticTellsTheRange(t *testing.T) {
+	for _, c := range []struct {
+		a, last float64
+		want    string
+	}{
+		{40, 0, "greatest flow must lie above 0 and up to 1000"},
+		{40, -1, "greatest flow must lie above 0 and up to 1000"},
+		{40, 1001, "greatest flow must lie above 0 and up to 1000"},
+		{2e6, 0.01, "shut-off head of 2e+06 m: it must lie above 0 and up to 1e+06"},
+		{math.NaN(), 0.01, "the numbers must be finite"},
+	} {
+		if _, err := Quadratic(c.a, 0, -1, c.last); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("shut-off head %v m up to %v m³/s: error %v, want one with %q", c.a, c.last, err, c.want)
 		}
 	}
 }

@@ -100,7 +100,7 @@ func (b *builder) part(i int32, p model.Part, s *shape) {
 
 // measure fills in length, bore and volume of a path.
 func (b *builder) measure(e *Edge, w *way, read *reader, fields reflect.Value) {
-	miss := func(key string) { e.Missing = append(e.Missing, Missing{e.Part, key}) }
+	miss := func(key string) { e.Missing = append(e.Missing, Missing{Record: e.Part, Key: key}) }
 	e.Length = Some(Length(0))
 	if key := w.path.Length; key != "" {
 		e.Length = Opt[Length]{}
@@ -171,10 +171,10 @@ func (b *builder) run(r *model.Run) {
 			e.To = b.node(Node{Run: r.ID, Joint: k + 1}, -1, 0)
 		}
 		if !e.Length.Known() {
-			e.Missing = append(e.Missing, Missing{r.ID, "stretches"})
+			e.Missing = append(e.Missing, Missing{Record: r.ID, Key: "stretches"})
 		}
 		if !bore.Known() && e.Length != Some(Length(0)) {
-			e.Missing = append(e.Missing, Missing{r.ID, "size"})
+			e.Missing = append(e.Missing, Missing{Record: r.ID, Key: "size"})
 		}
 		e.Volume = tubeVolume(e.Length, bore)
 		b.edge(e, false, false)

@@ -181,7 +181,7 @@ func TestDraining_VolumeMissing(t *testing.T) {
 	p := s.plant()
 	pool := onlyPool(t, drained(p, step("B", "D", nil)))
 	slices.SortFunc(pool.Missing, compareMissing)
-	unknown(t, "volume", pool.Volume, pool.Missing, Missing{"B", "diameter_m"}, Missing{"r00001", "size"})
+	unknown(t, "volume", pool.Volume, pool.Missing, Missing{Record: "B", Key: "diameter_m"}, Missing{Record: "r00001", Key: "size"})
 	near(t, "level", pool.Level, 0.3)
 }
 
@@ -197,7 +197,7 @@ func TestDraining_UnknownHeights(t *testing.T) {
 	s.run("U.b", "D.a", dn50, stretch{2, dunno})
 	p := s.plant()
 	d := drained(p, step("W", "D", nil))
-	if len(d.Pools) != 0 || len(d.Vague) == 0 || !slices.Equal(d.Missing, []Missing{{"D", "elevation_m"}}) {
+	if len(d.Pools) != 0 || len(d.Vague) == 0 || !slices.Equal(d.Missing, []Missing{{Record: "D", Key: "elevation_m"}}) {
 		t.Errorf("pools %+v, vague %v, missing %v", d.Pools, d.Vague, d.Missing)
 	}
 	if n := at(t, p, "U.a"); d.Spill[n].Known() || !d.Drained[n] {

@@ -180,12 +180,12 @@ func (s *survey) wanting(n int32) (Missing, int) {
 	node, part := &s.p.Nodes[n], s.p.partOf[n]
 	switch {
 	case part < 0:
-		return Missing{node.Run, "stretches"}, 1
+		return Missing{Record: node.Run, Key: "stretches"}, 1
 	case math.IsNaN(s.part[part]):
-		return Missing{node.Part, "elevation_m"}, 2
+		return Missing{Record: node.Part, Key: "elevation_m"}, 2
 	case s.p.shapes[part] == nil || n >= s.p.partNode[part+1]:
-		return Missing{node.Part, "kind"}, 1
+		return Missing{Record: node.Part, Key: "kind"}, 1
 	}
 	point := s.p.shapes[part].points[n-s.p.partNode[part]]
-	return Missing{node.Part, point.height.Property}, 3
+	return Missing{Record: node.Part, Key: point.height.Property}, 3
 }

@@ -31,7 +31,7 @@ func TestHeights_DerivedAlongRuns(t *testing.T) {
 	if h.Of[at(t, p, "C.a")].Known() || len(h.Disagree) != 0 {
 		t.Errorf("cap %v, disagree %v", h.Of[at(t, p, "C.a")], h.Disagree)
 	}
-	if !slices.Equal(h.Underived, []Missing{{"C", "elevation_m"}}) || h.Group[at(t, p, "C.tip")] != 0 || h.Group[at(t, p, "U.a")] != -1 {
+	if !slices.Equal(h.Underived, []Missing{{Record: "C", Key: "elevation_m"}}) || h.Group[at(t, p, "C.tip")] != 0 || h.Group[at(t, p, "U.a")] != -1 {
 		t.Errorf("underived %v", h.Underived)
 	}
 }
@@ -74,12 +74,12 @@ func TestHeights_NamesWhatWouldHelp(t *testing.T) {
 	for _, m := range h.Underived {
 		got[m] = true
 	}
-	for _, want := range []Missing{{"T", "height_m"}, {"A", "elevation_m"}, {lone, "stretches"}} {
+	for _, want := range []Missing{{Record: "T", Key: "height_m"}, {Record: "A", Key: "elevation_m"}, {Record: lone, Key: "stretches"}} {
 		if !got[want] {
 			t.Errorf("%v is not named in %v", want, h.Underived)
 		}
 	}
-	if a, b := h.Group[at(t, p, "A.a")], h.Group[at(t, p, "B.b")]; a != b || a < 0 || h.Underived[a] != (Missing{"A", "elevation_m"}) {
+	if a, b := h.Group[at(t, p, "A.a")], h.Group[at(t, p, "B.b")]; a != b || a < 0 || h.Underived[a] != (Missing{Record: "A", Key: "elevation_m"}) {
 		t.Errorf("joined parts in groups %d and %d of %v", a, b, h.Underived)
 	}
 }

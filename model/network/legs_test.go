@@ -72,9 +72,9 @@ func TestDeadLegs_Unknown(t *testing.T) {
 		lengthMissing            []Missing
 		boreMissing              []Missing
 	}{
-		{"stub", `"size":"` + dn50 + `","second_size":"` + dn25 + `"`, wholeValve, dn25, []Missing{{"T", "stub_mm"}}, nil},
-		{"seat", wholeTee, `"size":"` + dn25 + `"`, dn25, []Missing{{"V", "seat_a_mm"}}, nil},
-		{"size of the run", wholeTee, wholeValve, "", nil, []Missing{{"r00003", "size"}}},
+		{"stub", `"size":"` + dn50 + `","second_size":"` + dn25 + `"`, wholeValve, dn25, []Missing{{Record: "T", Key: "stub_mm"}}, nil},
+		{"seat", wholeTee, `"size":"` + dn25 + `"`, dn25, []Missing{{Record: "V", Key: "seat_a_mm"}}, nil},
+		{"size of the run", wholeTee, wholeValve, "", nil, []Missing{{Record: "r00003", Key: "size"}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p := teeWithValve(t, c.tee, c.valve, c.branch).plant()
@@ -231,7 +231,7 @@ func TestDeadLegs_TeeWithoutSize(t *testing.T) {
 			near(t, "bore", l.Bore, 0.020)
 			continue
 		}
-		if l.Length.Known() || !slices.Contains(l.Missing, Missing{"I", "size"}) || !slices.Contains(l.Missing, Missing{"r00003", "size"}) {
+		if l.Length.Known() || !slices.Contains(l.Missing, Missing{Record: "I", Key: "size"}) || !slices.Contains(l.Missing, Missing{Record: "r00003", Key: "size"}) {
 			t.Errorf("length %v, missing %v", l.Length, l.Missing)
 		}
 	}
@@ -252,7 +252,7 @@ func TestDeadLegs_TurnIntoUnsizedBranch(t *testing.T) {
 	if l.AtLeast != 0.5 {
 		t.Errorf("at least %v", l.AtLeast)
 	}
-	unknown(t, "length", l.Length, l.Missing, Missing{"T", "second_size"})
+	unknown(t, "length", l.Length, l.Missing, Missing{Record: "T", Key: "second_size"})
 }
 
 // The flowing tube at an instrument that has no size of its own is the tube beside
@@ -283,5 +283,5 @@ func TestDeadLegs_RingOfUnknownLength(t *testing.T) {
 	s.run("T.branch", "T2.branch", dn25, stretch{0.3, 0})
 	s.run("T2.a", "T2.b", dn50)
 	l := onlyLeg(t, s.plant(), step("W", "D", nil))
-	unknown(t, "length", l.Length, l.Missing, Missing{"r00004", "stretches"})
+	unknown(t, "length", l.Length, l.Missing, Missing{Record: "r00004", Key: "stretches"})
 }

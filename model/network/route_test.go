@@ -180,7 +180,7 @@ func TestRoute_Bypass(t *testing.T) {
 		t.Errorf("velocity %v", got)
 	}
 	v, missing := p.Velocity(r, p.RunEdges(main)[0])
-	unknown(t, "split", v, missing, Missing{"s1", "split"})
+	unknown(t, "split", v, missing, Missing{Record: "s1", Key: "split"})
 	// Supply, run, half a tee, branch, bypass, branch, half a tee, run, sewer: one
 	// edge less than by the main with its two stretches.
 	if d := len(r.Ways); d != 9 {
@@ -199,11 +199,11 @@ func TestVelocity_Missing(t *testing.T) {
 	p := s.plant()
 	r := p.Route(p.LineUp(step("W", "D", nil)))
 	v, missing := p.Velocity(r, p.RunEdges(sized)[0])
-	unknown(t, "flow", v, missing, Missing{"s1", "flow_m3h"})
+	unknown(t, "flow", v, missing, Missing{Record: "s1", Key: "flow_m3h"})
 	v, missing = p.Velocity(r, p.RunEdges(bare)[0])
-	unknown(t, "bore", v, missing, Missing{bare, "size"})
+	unknown(t, "bore", v, missing, Missing{Record: bare, Key: "size"})
 	v, missing = p.Velocity(r, p.PartEdges("U")[0])
-	unknown(t, "bore of a part", v, missing, Missing{"U", "size"})
+	unknown(t, "bore of a part", v, missing, Missing{Record: "U", Key: "size"})
 	v, _ = p.Velocity(r, p.RunEdges(other)[0])
 	near(t, "no flow", v, 0)
 }

@@ -30,10 +30,11 @@ type Edge struct {
 	Missing  []Missing   // properties without which Length, Bore or Volume is unknown
 }
 
-// Missing names a property that was never entered.
+// Missing names a property that was never entered, or one that was and cannot be.
 type Missing struct {
 	Record model.ID
 	Key    string // key in the circuit file: "seat_a_mm", "stretches", "elevation_m"
+	Why    string // what is wrong with it as entered, in words; "" where it never was
 }
 
 // LineUp is the plant with every valve in one position.

@@ -27,11 +27,11 @@ func (p *Plant) Velocity(r *Route, edge int) (Opt[Velocity], []Missing) {
 		return Opt[Velocity]{}, p.missingBore(edge)
 	}
 	if !r.Whole[edge] {
-		return Opt[Velocity]{}, []Missing{{step, "split"}}
+		return Opt[Velocity]{}, []Missing{{Record: step, Key: "split"}}
 	}
 	q, knownFlow := flow.Get()
 	if !knownFlow {
-		return Opt[Velocity]{}, []Missing{{step, "flow_m3h"}}
+		return Opt[Velocity]{}, []Missing{{Record: step, Key: "flow_m3h"}}
 	}
 	return Some(Velocity(float64(q) / catalogue.BoreArea(d))), nil
 }
@@ -44,10 +44,10 @@ func (p *Plant) missingBore(edge int) []Missing {
 		return nil
 	}
 	if e.Part == "" {
-		return []Missing{{e.Run, "size"}}
+		return []Missing{{Record: e.Run, Key: "size"}}
 	}
 	if w := p.wayOf(edge); w != nil && w.boreKey != "" {
-		return []Missing{{e.Part, w.boreKey}}
+		return []Missing{{Record: e.Part, Key: w.boreKey}}
 	}
 	return nil
 }
@@ -59,9 +59,9 @@ func (p *Plant) missingLength(edge int) []Missing {
 		return nil
 	}
 	if e.Part == "" {
-		return []Missing{{e.Run, "stretches"}}
+		return []Missing{{Record: e.Run, Key: "stretches"}}
 	}
-	return []Missing{{e.Part, p.wayOf(edge).path.Length}}
+	return []Missing{{Record: e.Part, Key: p.wayOf(edge).path.Length}}
 }
 
 // wayOf gives the path that an edge is made of, or nil for a stretch or the

@@ -2,6 +2,7 @@ package store
 
 import (
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -15,9 +16,16 @@ func AutosavePath(path string) string {
 }
 
 // Autosave puts data in the copy beside the file at path, as safely as [Save]
-// and without touching the file. The error is an [Error].
+// and without touching the file. Nobody may read the copy who may not read the
+// file. The error is an [Error].
 func Autosave(path string, data []byte) error {
-	return save(system{}, AutosavePath(path), data, false)
+	sweep(path)
+	sweep(AutosavePath(path))
+	var mode fs.FileMode
+	if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() {
+		mode = info.Mode().Perm() | 0o200 // the next copy takes its place
+	}
+	return save(system{}, AutosavePath(path), data, mode, false)
 }
 
 // RemoveAutosave deletes the copy beside the file: after saving, and when the

@@ -131,7 +131,7 @@ func started(t *testing.T) (folder, path string) {
 func TestTheStepsOfSaving(t *testing.T) {
 	_, path := started(t)
 	d := &failing{}
-	if err := save(d, path, []byte(fresh), true); err != nil {
+	if err := save(d, path, []byte(fresh), 0, true); err != nil {
 		t.Fatal(err)
 	}
 	want := "look, read, create, write, permissions, sync, close, " + // the new version
@@ -146,7 +146,7 @@ func TestTheStepsOfSaving(t *testing.T) {
 func steps(t *testing.T) int {
 	_, path := started(t)
 	d := &failing{}
-	if err := save(d, path, []byte(fresh), true); err != nil {
+	if err := save(d, path, []byte(fresh), 0, true); err != nil {
 		t.Fatal(err)
 	}
 	return d.count
@@ -157,7 +157,7 @@ func TestAFailureAtAnyStepLeavesTheOldFile(t *testing.T) {
 	for at := 1; at <= last; at++ {
 		folder, path := started(t)
 		d := &failing{at: at, err: &fs.PathError{Op: "write", Path: path, Err: noSpace}}
-		err := save(d, path, []byte(fresh), true)
+		err := save(d, path, []byte(fresh), 0, true)
 		what := d.log[at-1]
 		var e *Error
 		if !errors.As(err, &e) || !errors.Is(err, noSpace) {
@@ -186,7 +186,7 @@ func TestAKillAtAnyStepLeavesOneVersionWhole(t *testing.T) {
 	for at := 1; at <= last; at++ {
 		_, path := started(t)
 		d := &failing{at: at, kill: true, err: errKilled}
-		if err := save(d, path, []byte(fresh), true); !errors.Is(err, errKilled) {
+		if err := save(d, path, []byte(fresh), 0, true); !errors.Is(err, errKilled) {
 			t.Fatalf("step %d: %v", at, err)
 		}
 		what := d.log[at-1]
@@ -206,13 +206,13 @@ func TestAKillAtAnyStepLeavesOneVersionWhole(t *testing.T) {
 
 func TestAFailureLeavesNoNewFile(t *testing.T) {
 	count := &failing{}
-	if err := save(count, filepath.Join(t.TempDir(), name), []byte(fresh), true); err != nil {
+	if err := save(count, filepath.Join(t.TempDir(), name), []byte(fresh), 0, true); err != nil {
 		t.Fatal(err)
 	}
 	for at := 1; at < count.count; at++ { // the last step syncs the folder
 		folder := t.TempDir()
 		d := &failing{at: at, err: syscall.EACCES}
-		if err := save(d, filepath.Join(folder, name), []byte(fresh), true); !errors.Is(err, fs.ErrPermission) {
+		if err := save(d, filepath.Join(folder, name), []byte(fresh), 0, true); !errors.Is(err, fs.ErrPermission) {
 			t.Errorf("step %d: error %v", at, err)
 		}
 		if got := names(t, folder); got != "" {

@@ -19,29 +19,57 @@ func BackupPath(path string) string { return path + ".bak" }
 // followed, so that what it leads to is replaced. A file marked read-only is
 // refused. The error is an [Error].
 func Save(path string, data []byte) error {
-	return save(system{}, resolved(path), data, true)
+	path = resolved(path)
+	sweep(path)
+	return save(system{}, path, data, 0, true)
 }
 
 // Replace is Save without a backup, for what can be made again: a drawing, a
 // list.
 func Replace(path string, data []byte) error {
-	return save(system{}, resolved(path), data, false)
+	path = resolved(path)
+	sweep(path)
+	return save(system{}, path, data, 0, false)
 }
 
-// resolved follows a link; a path at which nothing is stays as it is.
+// mostLinks is how many links are followed, one after another, before they count
+// as a ring.
+const mostLinks = 40
+
+// resolved follows a link, also one to a file that is not there yet; a path that
+// is no link stays as it is.
 func resolved(path string) string {
-	if real, err := filepath.EvalSymlinks(path); err == nil {
-		return real
+	for range mostLinks {
+		if real, err := filepath.EvalSymlinks(path); err == nil {
+			return real
+		}
+		to, err := os.Readlink(path)
+		if err != nil {
+			return path
+		}
+		if !filepath.IsAbs(to) {
+			folder := filepath.Dir(path)
+			if real, err := filepath.EvalSymlinks(folder); err == nil {
+				folder = real // ".." leads out of where the folder really is
+			}
+			to = filepath.Join(folder, to)
+		}
+		path = to
 	}
 	return path
 }
 
-func save(d disk, path string, data []byte, keep bool) error {
-	old, mode, err := present(d, path)
+// save puts data at path. mode are the permissions it is to have; 0 for those of
+// the file that is there.
+func save(d disk, path string, data []byte, mode fs.FileMode, keep bool) error {
+	old, now, err := present(d, path)
 	if err != nil {
 		return explained(path, err)
 	}
-	if old != nil && bytes.Equal(old, data) {
+	if mode == 0 {
+		mode = now
+	}
+	if old != nil && bytes.Equal(old, data) && mode == now {
 		return nil
 	}
 	temporary, err := written(d, path, data, mode)
@@ -108,7 +136,7 @@ func keepBackup(d disk, path string, old []byte, mode fs.FileMode) error {
 // disk and gives its name. Nothing is left behind on an error.
 func written(d disk, path string, data []byte, mode fs.FileMode) (string, error) {
 	folder, name := filepath.Split(path)
-	temporary := filepath.Join(folder, "."+name+".saving-"+rand.Text()[:8])
+	temporary := filepath.Join(folder, temporaryPrefix(name)+rand.Text()[:temporaryLetters])
 	start := mode
 	if start == 0 {
 		start = 0o666 // less what the user's mask takes away
