@@ -16,7 +16,7 @@ const Caution = "An aid for qualified people; verify on site."
 // mean. Numbers are told in the units of system. It also gives the picture a
 // margin, so it comes last, after [FindingList].
 func Caption(p *Picture, c *model.Circuit, step *model.Step, system quantity.System) {
-	used := usedMedia(p)
+	used := UsedMedia(p)
 	s := under(p)
 	h := c.Header()
 	name := h.Name
@@ -85,8 +85,8 @@ func StepWords(step *model.Step, system quantity.System) []string {
 // plain makes words of a key: "first-rinse" gives "first rinse".
 func plain(key string) string { return strings.ReplaceAll(key, "-", " ") }
 
-// usedMedia gives the media whose colours a picture has, in their own order.
-func usedMedia(p *Picture) []model.Medium {
+// UsedMedia gives the media whose colours a picture has, in their own order.
+func UsedMedia(p *Picture) []model.Medium {
 	var seen [roles]bool
 	for i := range p.Items {
 		switch f := p.Items[i].Figure.(type) {

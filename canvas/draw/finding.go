@@ -98,6 +98,13 @@ func (s Severity) role() Role {
 	return Advice
 }
 
+// Set draws the sign of a mark with its middle at a place, as in a list; the place
+// that it marks is not told.
+func (m Mark) Set(p *Picture, at model.Point) {
+	m.Place = model.Place{}
+	m.draw(p, LayerSheet, at)
+}
+
 // draw sets shape and number of a mark.
 func (m Mark) draw(p *Picture, layer Layer, at model.Point) {
 	ring := func(n int, radius, first float64) []catalogue.Segment {

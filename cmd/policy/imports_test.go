@@ -21,15 +21,17 @@ var layers = []struct {
 	{"model", []string{"assets", "model"}},
 	{"model/heat", []string{"model"}},
 	{"checks", []string{"assets", "model", "checks"}},
+	{"checks/lists", []string{"model", "checks"}},
 	{"canvas", []string{"assets", "model", "checks", "canvas"}},
 	{"canvas/draw", []string{"assets", "model", "canvas/draw", "canvas/route", "canvas/place"}},
 	{"canvas/route", []string{"assets", "model", "canvas/route", "canvas/place"}},
 	{"canvas/place", []string{"assets", "model", "canvas/place"}},
 	{"canvas/plot", []string{"model", "canvas/draw", "canvas/plot"}},
 	{"canvas/scene", []string{"model", "canvas/draw"}},
+	{"canvas/sheet", []string{"model", "canvas/draw", "canvas/place"}},
 	{"canvas/edit", []string{"assets", "model", "canvas/edit", "canvas/place", "canvas/route"}},
 	{"cmd/policy", nil},
-	{"cmd/circuit", []string{"assets", "model", "checks", "canvas/draw", "canvas/scene", "cmd/circuit"}},
+	{"cmd/circuit", []string{"assets", "model", "checks", "canvas/draw", "canvas/scene", "canvas/sheet", "cmd/circuit"}},
 	{"cmd", []string{"assets", "model", "checks", "canvas", "cmd"}},
 }
 
@@ -42,6 +44,7 @@ var outside = []struct {
 	{"fyne.io/", []string{"canvas/window", "cmd/rinsewright"}},
 	{"github.com/fogleman/gg", []string{"canvas/draw"}},
 	{"github.com/golang/freetype", []string{"canvas/draw"}}, // outlines of the embedded lettering
+	{"github.com/xuri/excelize", []string{"checks/listing"}}, // workbooks
 	{"golang.org/x/image", []string{"canvas/draw", "canvas/window"}},
 }
 
