@@ -131,12 +131,12 @@ func (d *newProgramme) build() {
 	d.result.SizeName = theme.SizeNameCaptionText
 	d.wrong.Importance = widget.DangerImportance
 	d.wrong.Hide()
-	// What the programme in the grid washes is the likeliest to be washed again.
-	now, _ := w.chosenProgramme()
+	// What the step shown washes is the likeliest to be washed again.
+	shown := w.shownStep()
 	for _, part := range d.objects {
 		id := part.RecordID()
 		t := newCheck(w, nameOf(part, w.cat)+", "+titleOf(part, w.cat), nil)
-		likely := len(d.objects) == 1 || slices.ContainsFunc(w.drawing().StepsOf(now), func(s *model.Step) bool { return slices.Contains(s.Cleans, id) })
+		likely := len(d.objects) == 1 || shown != nil && slices.Contains(shown.Cleans, id)
 		if likely {
 			t.Checked = true
 			d.order = append(d.order, id)

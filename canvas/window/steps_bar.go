@@ -165,13 +165,12 @@ func (m *menuButton) TypedKey(e *fyne.KeyEvent) {
 // stepsFoot tells beneath the grid what the step shown suffers from, or else how the
 // grid is read.
 type stepsFoot struct {
-	on     *Window
-	root   fyne.CanvasObject
-	text   *widget.Label
-	icon   *widget.Icon
-	all    *button
-	full   string
-	gripes int
+	on   *Window
+	root fyne.CanvasObject
+	text *widget.Label
+	icon *widget.Icon
+	all  *button
+	full string // what is told of all steps
 }
 
 func newStepsFoot(on *Window) *stepsFoot {
@@ -190,7 +189,7 @@ func (f *stepsFoot) refresh() {
 	if p == nil {
 		return
 	}
-	var here, others []string
+	var here, faults, order []string
 	icon := iconNote
 	for _, s := range p.steps {
 		for _, g := range p.meeting.gripes(s.ID) {
@@ -200,10 +199,14 @@ func (f *stepsFoot) refresh() {
 					icon = g.sign
 				}
 			}
-			others = append(others, p.label(s)+": "+g.text)
+			if told := p.label(s) + ": " + g.text; g.sign == iconNote {
+				order = append(order, told)
+			} else {
+				faults = append(faults, told)
+			}
 		}
 	}
-	f.full = strings.Join(others, "\n\n")
+	f.full = strings.Join(append(slices.Clone(faults), order...), "\n\n")
 	switch {
 	case len(here) > 0:
 		f.text.SetText(here[0])
@@ -216,10 +219,14 @@ func (f *stepsFoot) refresh() {
 		f.text.SetText("")
 		f.icon.Hide()
 	}
-	if len(others) > 0 {
-		f.all.SetText(plural(len(others), "remark") + "…")
+	switch {
+	case len(faults) > 0:
+		f.all.SetText(plural(len(faults), "fault") + "…")
 		f.all.Show()
-	} else {
+	case len(order) > 0:
+		f.all.SetText("Order of switching…")
+		f.all.Show()
+	default:
 		f.all.Hide()
 	}
 	f.root.Refresh()
