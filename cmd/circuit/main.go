@@ -3,11 +3,14 @@
 //	circuit check FILE...          check circuits against a limits profile
 //	circuit export FILE --to OUT   write a drawing or a list
 //	circuit solve FILE...          what flows in each step, and under which pressure
+//	circuit compare OLD NEW        what tells two revisions apart
+//	circuit merge BASE MINE THEIRS put two people's edits of one base together
+//	circuit marks export|merge     marks of reviewers, handed on alone
 //	circuit rules [NAME]           what the rules look for, and why
 //	circuit schema                 the JSON Schema of a circuit file
 //
 // It ends with 0 when all is done and nothing graver than a note was found,
-// with 1 when there is a finding to put right, and with 2 when a file or the
+// with 1 when there is a finding to put right, a difference or a conflict, and with 2 when a file or the
 // call itself is bad; then the reason is on the error output, for a file with
 // its line and column.
 package main
@@ -39,6 +42,9 @@ func commands() []command {
 		{"export", "FILE --to OUT", "write a drawing (.png, .svg), the findings (.csv, .json) or the file anew (.circuit.json)", runExport},
 		{"solve", "FILE...", "solve the flow of each step: velocities, pressures, pumps, spray devices, vessels", runSolve},
 		{"wash", "FILE...", "run wash programmes in time: water, heat, chemicals, trends, coverage, switching list, line-ups", runWash},
+		{"compare", "OLD NEW", "tell what two revisions differ in, property by property, and which findings came and went", runCompare},
+		{"merge", "BASE MINE THEIRS", "put two people's edits of one base together; --to OUT", runMerge},
+		{"marks", "export|merge", "hand the marks of reviewers on alone, and merge them into a newer revision; --to OUT", runMarks},
 		{"rules", "[NAME...]", "tell what the rules look for, why, and where each demand comes from", runRules},
 		{"schema", "", "print the JSON Schema of a circuit file", runSchema},
 	}
@@ -74,7 +80,7 @@ func usage(w io.Writer) {
 	fmt.Fprintln(w, "circuit checks and exports cleaning-in-place circuits.")
 	fmt.Fprintln(w)
 	for _, c := range commands() {
-		fmt.Fprintf(w, "  circuit %-7s %-14s %s\n", c.name, c.arguments, c.about)
+		fmt.Fprintf(w, "  circuit %-7s %-16s %s\n", c.name, c.arguments, c.about)
 	}
 	fmt.Fprintln(w)
 	fmt.Fprintln(w, "  circuit COMMAND --help tells the options of a command.")
