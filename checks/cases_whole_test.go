@@ -13,6 +13,15 @@ run r3 F-1.b T-1.return DN50 6/1.62
 step s1 alkali-wash from=T-1 to=T-1 cleans=F-1 flow_m3h=11 running=P-1
 `
 
+// valved is a loop whose discharge runs through a butterfly valve and a divert valve.
+const valved = loop + `
+part V-1 butterfly-valve size=DN50
+part V-2 divert-valve size=DN50
+run r2 P-1.b V-1.a DN50 5/0.5
+run r4 V-1.b V-2.c DN50 1/0
+run r5 V-2.a F-1.a DN50 1/0
+`
+
 var casesWhole = []ruleCase{
 	{"open-end", "bad", loop + `
 drop r2
@@ -154,6 +163,35 @@ set P-1 tag=
 set F-1 tag=
 set r1 tag=
 set r2 tag=`},
+
+	{"position-unknown", "bad", valved + `
+note The valve stood in the circuit once.
+part V-9 butterfly-valve
+step s2 first-rinse from=T-1 to=T-1 V-1=open V-9=open
+drop V-9
+want s2 position-unknown "fix: .*tells a position of v-9, which is not in the circuit"`},
+	{"position-unknown", "good", valved + `
+step s2 first-rinse from=T-1 to=T-1 V-1=open V-2=to-a`},
+	{"position-unknown", "no such position", valved + `
+step s2 first-rinse from=T-1 to=T-1 V-1=ajar
+want s2 position-unknown "the position ajar of V-1, which has only closed and open"`},
+	{"position-unknown", "the position of another kind", valved + `
+note A divert valve that took the place of a butterfly valve: its position came with the step.
+step s2 first-rinse from=T-1 to=T-1 V-2=open
+want s2 position-unknown "the position open of V-2, which has only to-a and to-b"`},
+	{"position-unknown", "a part without positions", valved + `
+part V-9 butterfly-valve
+step s2 first-rinse from=T-1 to=T-1 V-1=open V-9=open
+drop V-9
+part V-9 centrifugal-pump
+want s2 position-unknown "a position of V-9, which has none"`},
+	{"position-unknown", "several in one step, and in another", valved + `
+part V-9 butterfly-valve
+step s2 first-rinse from=T-1 to=T-1 V-1=ajar V-9=open
+step s3 first-rinse from=T-1 to=T-1 V-9=closed
+drop V-9
+want s2 position-unknown "the position ajar of V-1, which has only closed and open; a position of v-9"
+want s3 position-unknown "a position of v-9, which is not in the circuit"`},
 
 	{"size-jump", "bad", loop + `
 note 66 - 50 = 16 mm.
