@@ -1,5 +1,5 @@
-// Package listing writes the findings of a run of the checks for other
-// programs: as CSV for a spreadsheet and as JSON.
+// Package listing writes the findings of a run of the checks, and the lists of a
+// circuit, for other programs: as CSV and XLSX for a spreadsheet and as JSON.
 package listing
 
 import (
@@ -46,6 +46,14 @@ func WriteCSV(w io.Writer, c *model.Circuit, r *checks.Result, rules []*checks.R
 }
 
 func row(c *model.Circuit, f *checks.Finding, rules []*checks.Rule, system quantity.System) []string {
+	cells := cellsOf(c, f, rules, system)
+	for i := range cells {
+		cells[i] = plainCell(cells[i])
+	}
+	return cells
+}
+
+func cellsOf(c *model.Circuit, f *checks.Finding, rules []*checks.Rule, system quantity.System) []string {
 	severity := f.Severity.String()
 	if f.NotAssessed {
 		severity = "not assessed"
@@ -59,13 +67,9 @@ func row(c *model.Circuit, f *checks.Finding, rules []*checks.Rule, system quant
 		by = *f.Accepted
 		severity = "accepted " + severity
 	}
-	cells := []string{severity, f.Rule, f.Where, StepNames(c, f.Steps), value(f.Measured, system), value(f.Limit, system),
+	return []string{severity, f.Rule, f.Where, StepNames(c, f.Steps), value(f.Measured, system), value(f.Limit, system),
 		f.Text(system), f.Source.String(), remedy, f.ID,
 		by.By, string(by.Date), string(by.Expires), by.Reason, by.Reference}
-	for i := range cells {
-		cells[i] = plainCell(cells[i])
-	}
-	return cells
 }
 
 func value(v checks.Value, system quantity.System) string {

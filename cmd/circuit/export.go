@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"flag"
@@ -13,12 +12,9 @@ import (
 	"rinsewright/canvas/draw"
 	"rinsewright/canvas/scene"
 	"rinsewright/checks"
-	"rinsewright/checks/listing"
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/circuitfile"
-	"rinsewright/model/flow"
-	"rinsewright/model/network"
 	"rinsewright/model/quantity"
 	"rinsewright/model/store"
 )
@@ -32,13 +28,21 @@ type exportOptions struct {
 	findings bool
 	dpi      float64
 	profile  string
+	list     string
+	sheet    sheetOptions
 	system   quantity.System
 }
 
-// format writes a circuit in one form.
+// output is one file to be written.
+type output struct {
+	path string
+	data []byte
+}
+
+// format makes a circuit into files of one form, with notes for the reader.
 type format struct {
 	suffix string
-	write  func(ctx context.Context, w io.Writer, file string, c *model.Circuit, opt exportOptions) error
+	write  func(ctx context.Context, to string, c *model.Circuit, opt exportOptions) (files []output, notes []string, err error)
 }
 
 // formats lists what can be written; the longest suffix that fits is taken.
@@ -47,14 +51,17 @@ func formats() []format {
 		{".circuit.json", writeCircuit},
 		{".png", writeDrawing},
 		{".svg", writeDrawing},
-		{".csv", writeFindings},
-		{".json", writeFindings},
+		{".pdf", writeDrawing},
+		{".dxf", writeDrawing},
+		{".csv", writeList},
+		{".xlsx", writeList},
+		{".json", writeList},
 	}
 }
 
 func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
 	f := flag.NewFlagSet("export", flag.ContinueOnError)
-	to := f.String("to", "", "file to write; its ending tells what: .png .svg the drawing, .csv .json the findings, .circuit.json the circuit")
+	to := f.String("to", "", "file to write; its ending tells what: .pdf .svg .png .dxf the drawing, .csv .xlsx .json a list, .circuit.json the circuit")
 	opt := exportOptions{}
 	f.StringVar(&opt.step, "step", "", "draw the line-up of this step: its name, or programme/name")
 	values := f.String("values", "", "write this of each run that flows beside it, with --step: "+valueNames())
@@ -62,6 +69,11 @@ func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
 	f.BoolVar(&opt.findings, "findings", false, "mark the findings on the drawing, with a list beneath it; with --step those of the step")
 	f.BoolVar(&opt.plain, "plain", false, "the drawing alone, without title strip and legend")
 	f.Float64Var(&opt.dpi, "dpi", 150, "dots per inch of a PNG, 30 to 1200")
+	f.StringVar(&opt.sheet.paper, "sheet", "", "set the drawing on paper: A4 to A0, or \"ANSI A\" to \"ANSI E\"; none: no paper; default: A3 for .pdf, none for the others")
+	f.StringVar(&opt.sheet.lie, "lie", "", "how the sheet lies: landscape or portrait; default: as the drawing is larger")
+	f.StringVar(&opt.sheet.scale, "scale", "", "size of the drawing on the sheet: fit, 0.5, 50% or 1:2; what does not fit goes on over several sheets")
+	f.BoolVar(&opt.sheet.frames, "frames", false, "the whole on the first sheet, then each station frame on a sheet of its own")
+	f.StringVar(&opt.list, "list", "", "with .csv .xlsx .json, which list: "+listNames()+"; default: findings, in .xlsx all of them")
 	profile, units := profileOption(f), systemOption(f)
 	asJSON := f.Bool("json", false, "tell what was written as JSON")
 	files, code, done := parse(f, "FILE --to OUT", args, out, errs)
@@ -69,6 +81,7 @@ func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
 		return code
 	}
 	opt.profile = *profile
+	var written, notes []string
 	err := opt.complete(*units, *values)
 	switch {
 	case err != nil:
@@ -77,18 +90,23 @@ func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
 	case *to == "":
 		err = fmt.Errorf("say with --to what to write")
 	default:
-		err = export(ctx, files[0], *to, opt)
+		written, notes, err = export(ctx, files[0], *to, opt)
 	}
 	if err != nil {
 		fmt.Fprintln(errs, "circuit export:", err)
 		return exitBad
 	}
-	if *asJSON {
-		if err := json.NewEncoder(out).Encode(map[string]string{"file": files[0], "written": *to}); err != nil {
-			return exitBad // nobody reads
+	for _, n := range notes {
+		fmt.Fprintln(errs, "note:", n)
+	}
+	for _, path := range written {
+		if *asJSON {
+			if err := json.NewEncoder(out).Encode(map[string]string{"file": files[0], "written": path}); err != nil {
+				return exitBad // nobody reads
+			}
+		} else {
+			fmt.Fprintln(out, "written:", path)
 		}
-	} else {
-		fmt.Fprintln(out, "written:", *to)
 	}
 	return exitDone
 }
@@ -109,73 +127,56 @@ func (o *exportOptions) complete(units, values string) (err error) {
 	return err
 }
 
-func export(ctx context.Context, file, to string, opt exportOptions) error {
+// export writes a circuit and gives the paths of what was written.
+func export(ctx context.Context, file, to string, opt exportOptions) (written, notes []string, err error) {
 	for _, form := range formats() {
 		if !strings.HasSuffix(strings.ToLower(to), form.suffix) {
 			continue
 		}
+		if err := opt.fits(form.suffix); err != nil {
+			return nil, nil, err
+		}
 		c, err := circuitfile.ReadFile(file)
 		if err != nil {
-			return err
+			return nil, nil, err
 		}
-		var b bytes.Buffer
-		if err := form.write(ctx, &b, to, c, opt); err != nil {
-			return fmt.Errorf("%s: %w", to, err)
-		}
-		if form.suffix == ".circuit.json" {
-			return store.Save(to, b.Bytes())
-		}
-		return store.Replace(to, b.Bytes())
-	}
-	return fmt.Errorf("%s: a file ends in .png, .svg, .csv, .json or .circuit.json", to)
-}
-
-func writeCircuit(_ context.Context, w io.Writer, _ string, c *model.Circuit, _ exportOptions) error {
-	b, err := circuitfile.Encode(c)
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(b)
-	return err
-}
-
-func writeDrawing(ctx context.Context, w io.Writer, file string, c *model.Circuit, opt exportOptions) error {
-	step, err := stepNamed(c, opt.step)
-	if err != nil {
-		return err
-	}
-	cat := catalogue.Builtin()
-	plant := network.Build(c, cat)
-	scenery := scene.Of(plant, step)
-	remark := ""
-	if opt.values != scene.NoValue {
-		solution, err := flow.Solve(plant, plant.Heights(), step, flow.Options{})
+		files, notes, err := form.write(ctx, to, c, opt)
 		if err != nil {
-			return fmt.Errorf("step %s: %w", step.Name, err)
+			return nil, nil, fmt.Errorf("%s: %w", to, err)
 		}
-		scenery.Values = scene.Values(solution, opt.values, opt.system)
-		remark = scene.Remark(solution, opt.values)
+		put := store.Replace
+		if form.suffix == ".circuit.json" {
+			put = store.Save
+		}
+		for _, f := range files {
+			if err := put(f.path, f.data); err != nil {
+				return written, notes, err
+			}
+			written = append(written, f.path)
+		}
+		return written, notes, nil
 	}
-	picture := draw.Circuit(c, cat, scenery)
-	if remark != "" {
-		draw.Remark(picture, remark)
-	}
-	if opt.findings {
-		if err := markFindings(ctx, picture, c, step, opt); err != nil {
-			return err
+	return nil, nil, fmt.Errorf("%s: a file ends in .pdf, .svg, .png, .dxf, .csv, .xlsx, .json or .circuit.json", to)
+}
+
+// fits says whether the options are of the form that is written.
+func (o *exportOptions) fits(suffix string) error {
+	switch suffix {
+	case ".csv", ".xlsx", ".json":
+		if o.sheet != (sheetOptions{}) {
+			return fmt.Errorf("--sheet, --lie, --scale and --frames are of drawings, not of %s", suffix)
+		}
+	default:
+		if o.list != "" {
+			return fmt.Errorf("--list is of .csv, .xlsx and .json, not of %s", suffix)
 		}
 	}
-	if !opt.plain {
-		draw.Caption(picture, c, step, opt.system)
-	}
-	palette := draw.Light
-	if opt.dark {
-		palette = draw.Dark
-	}
-	if strings.HasSuffix(strings.ToLower(file), ".svg") {
-		return draw.WriteSVG(w, picture, palette)
-	}
-	return draw.WritePNG(w, picture, palette, opt.dpi)
+	return nil
+}
+
+func writeCircuit(_ context.Context, to string, c *model.Circuit, _ exportOptions) ([]output, []string, error) {
+	b, err := circuitfile.Encode(c)
+	return []output{{to, b}}, nil, err
 }
 
 // valueNames lists what --values can be.
@@ -208,12 +209,12 @@ func stepNamed(c *model.Circuit, name string) (*model.Step, error) {
 	return nil, fmt.Errorf("%d steps are called %q; say programme/step, as %q", len(found), name, found[0].Programme+"/"+found[0].Name)
 }
 
-// markFindings numbers the findings, worst first, on a drawing and in a list
-// beneath it; with a step those that hold in it.
-func markFindings(ctx context.Context, p *draw.Picture, c *model.Circuit, step *model.Step, opt exportOptions) error {
+// findingMarks numbers the findings, worst first; with a step those that hold in
+// it. The heading tells how many there are.
+func findingMarks(ctx context.Context, c *model.Circuit, step *model.Step, opt exportOptions) ([]draw.Mark, string, error) {
 	result, err := findingsOf(ctx, c, opt.profile)
 	if err != nil {
-		return err
+		return nil, "", err
 	}
 	var marks []draw.Mark
 	count := map[draw.Severity]int{}
@@ -237,9 +238,7 @@ func markFindings(ctx context.Context, p *draw.Picture, c *model.Circuit, step *
 	if n := len(result.Errors); n > 0 {
 		heading += fmt.Sprintf("; %d rules failed", n)
 	}
-	draw.Findings(p, marks)
-	draw.FindingList(p, heading, marks)
-	return nil
+	return marks, heading, nil
 }
 
 func severity(s checks.Severity) draw.Severity {
@@ -258,15 +257,4 @@ func findingsOf(ctx context.Context, c *model.Circuit, profile string) (*checks.
 		return nil, err
 	}
 	return checks.Run(ctx, c, catalogue.Builtin(), p, checks.Rules())
-}
-
-func writeFindings(ctx context.Context, w io.Writer, file string, c *model.Circuit, opt exportOptions) error {
-	result, err := findingsOf(ctx, c, opt.profile)
-	if err != nil {
-		return err
-	}
-	if strings.HasSuffix(strings.ToLower(file), ".csv") {
-		return listing.WriteCSV(w, c, result, checks.Rules(), opt.system)
-	}
-	return listing.WriteJSON(w, result)
 }
