@@ -1,5 +1,5 @@
 // Package assets holds the data that the program carries with it: kinds of
-// parts with their symbols, tube tables, limits profiles, wash programmes, the
+// parts with their symbols, tube tables, bands of the chemistry, limits profiles, wash programmes, the
 // schema of the circuit file, demo circuits, fonts and the icon. It imports
 // nothing of the project.
 package assets
@@ -8,5 +8,5 @@ import "embed"
 
 // Files are all embedded data.
 //
-//go:embed demo kinds profiles programmes schema tubes
+//go:embed chemistry demo kinds profiles programmes schema tubes
 var Files embed.FS

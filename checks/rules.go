@@ -15,7 +15,6 @@ func Rules() []*Rule {
 		ruleWrongWay,
 		ruleNoRoute,
 		ruleOpenToTwo,
-		rulePositionUnknown,
 		ruleNeedsData,
 
 		// Cleanability.
@@ -49,6 +48,9 @@ func Rules() []*Rule {
 		rulePumpKeepsLiquid,
 		ruleDrainWithoutAir,
 		ruleDrainSlow,
+		ruleWaterJoined,
+		ruleChemicalsShareDrain,
+		ruleConcentrateUnguarded,
 		ruleSewerJoined,
 
 		// Sensors and proof.
@@ -78,6 +80,7 @@ func Rules() []*Rule {
 		ruleHeaterTooSmall,
 		ruleSteamSetIncomplete,
 		ruleNoRelief,
+		ruleTrappedHot,
 		ruleValveSlams,
 		ruleTubeStretches,
 
@@ -88,6 +91,9 @@ func Rules() []*Rule {
 		ruleCarbonateVacuum,
 		ruleVentSmall,
 		ruleOverflowMissing,
+		ruleStrengthOutOfBand,
+		ruleTemperatureOutOfBand,
+		ruleSealAttacked,
 		ruleNoFinalRinse,
 		ruleChemicalsMeet,
 		ruleRinseFromUsedTank,

@@ -36,7 +36,7 @@ var units = []*unit{
 	ofQuantity[quantity.Temperature]("temperature"),
 	ofQuantity[quantity.Duration]("time"),
 	ofQuantity[quantity.Power]("power"),
-	shaftPower, diameters, percent, number, wetting, shear, seconds, coolingRate,
+	shaftPower, diameters, percent, number, wetting, shear, seconds, coolingRate, kelvins,
 }
 
 var (
@@ -49,6 +49,9 @@ var (
 	shaftPower  = ofQuantity[quantity.ShaftPower]("shaft power")
 	coolingRate = &unit{sort: "cooling rate", key: "Ks",
 		metric: quantity.Unit{Name: "K/s", Factor: 1}, us: quantity.Unit{Name: "°F/s", Factor: 1 / 1.8}}
+	// kelvins is a difference of temperatures.
+	kelvins = &unit{sort: "temperature difference", key: "K",
+		metric: quantity.Unit{Name: "K", Factor: 1}, us: quantity.Unit{Name: "°F", Factor: 1 / 1.8}}
 	// wetting is flow per length of a vessel's circumference, m²/s in SI.
 	wetting = &unit{sort: "wetting", key: "Lminm",
 		metric: quantity.Unit{Name: "L/min·m", Factor: 1e-3 / 60},
@@ -110,6 +113,9 @@ func (v Value) Difference() Value {
 
 // Wetting gives a flow per length of circumference, in m²/s, as a Value.
 func Wetting(x float64) Value { return Value{si: x, unit: wetting} }
+
+// Kelvins gives a difference of temperatures as a Value.
+func Kelvins(x float64) Value { return Value{si: x, unit: kelvins} }
 
 // Known says whether there is a value.
 func (v Value) Known() bool { return v.unit != nil }
