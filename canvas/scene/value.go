@@ -7,6 +7,7 @@ import (
 
 	"rinsewright/model"
 	"rinsewright/model/flow"
+	"rinsewright/model/heat"
 	"rinsewright/model/quantity"
 )
 
@@ -20,10 +21,12 @@ const (
 	Pressure Value = "pressure"
 	Reynolds Value = "reynolds"
 	Shear    Value = "shear"
+	// Temperature is that of the liquid while the wash runs.
+	Temperature Value = "temperature"
 )
 
 // ValueNames lists the values that can be chosen, NoValue left out.
-func ValueNames() []Value { return []Value{Velocity, Flow, Pressure, Reynolds, Shear} }
+func ValueNames() []Value { return []Value{Velocity, Flow, Pressure, Reynolds, Shear, Temperature} }
 
 // Title gives a value as a menu names it: "Velocity".
 func (v Value) Title() string {
@@ -38,6 +41,8 @@ func (v Value) Title() string {
 		return "Reynolds number"
 	case Shear:
 		return "Wall shear"
+	case Temperature:
+		return "Temperature"
 	}
 	return "None"
 }
@@ -55,6 +60,8 @@ func (v Value) Told() string {
 		return "Beside runs: Reynolds number Re"
 	case Shear:
 		return "Beside runs: shear stress of the wall"
+	case Temperature:
+		return "Beside runs: temperature of the liquid while the wash runs, in the direction of the flow"
 	}
 	return "Beside runs: " + strings.ToLower(v.Title())
 }
@@ -83,12 +90,16 @@ func Values(s *flow.Solution, v Value, system quantity.System) map[model.ID]stri
 		return nil
 	}
 	out := map[model.ID]string{}
+	var warm *heat.State
+	if v == Temperature {
+		warm = heat.Of(s, heat.Options{})
+	}
 	for _, run := range s.Plant.Circuit.Runs() {
 		edges := s.Plant.RunEdges(run.ID)
 		if len(edges) == 0 || !s.Route.Wet[edges[0]] {
 			continue
 		}
-		state := s.Edges[edges[0]]
+		state := s.Edges[slowest(s, edges)]
 		q, known := state.Flow.Get()
 		if known && q == 0 || !known && !s.Route.InFlow[edges[0]] {
 			continue
@@ -96,10 +107,12 @@ func Values(s *flow.Solution, v Value, system quantity.System) map[model.ID]stri
 		text := "?"
 		if v == Pressure {
 			text = ends(s, edges, q < 0, system)
+		} else if v == Temperature {
+			text, _ = Warmth(warm, run.ID, system)
 		} else if t := StateText(state, v, system); t != "" {
 			text = t
 		}
-		if state.PartFull && text != "?" && v != Flow {
+		if state.PartFull && text != "?" && v != Flow && v != Temperature {
 			text += ", part-full"
 		}
 		out[run.ID] = text
@@ -107,8 +120,54 @@ func Values(s *flow.Solution, v Value, system quantity.System) map[model.ID]stri
 	return out
 }
 
+// slowest gives of the edges of a run the one with the least velocity, which counts for
+// cleaning: stretches of one run differ where it runs part-full.
+func slowest(s *flow.Solution, edges []int) int {
+	at, least := edges[0], math.Inf(1)
+	for _, e := range edges {
+		if v, known := s.Edges[e].Velocity.Get(); known && math.Abs(float64(v)) < least {
+			at, least = e, math.Abs(float64(v))
+		}
+	}
+	return at
+}
+
+// Warmth gives the temperature of the liquid that comes into a run and that leaves it, to
+// a tenth: "75.0 to 74.2 °C", or one number where both are written alike; "?" where it is
+// not known. Not ok for a run in which nothing moves.
+func Warmth(h *heat.State, run model.ID, system quantity.System) (string, bool) {
+	edges := h.Solution.Plant.RunEdges(run)
+	if len(edges) == 0 {
+		return "", false
+	}
+	q, known := h.Solution.Edges[edges[0]].Flow.Get()
+	if known && q == 0 || !known && !h.Solution.Route.InFlow[edges[0]] {
+		return "", false
+	}
+	first, last := edges[0], edges[len(edges)-1]
+	if q < 0 {
+		first, last = last, first
+	}
+	in, okIn := h.Edges[first].In.Get()
+	out, okOut := h.Edges[last].Out.Get()
+	if !okIn || !okOut {
+		return "?", true
+	}
+	return Span(in, out, system), true
+}
+
+// Span writes two temperatures to a tenth of a degree, or one where both are alike.
+func Span(from, to quantity.Temperature, system quantity.System) string {
+	u := quantity.DisplayUnit[quantity.Temperature](system)
+	a, b := fmt.Sprintf("%.1f", u.FromSI(float64(from))), fmt.Sprintf("%.1f", u.FromSI(float64(to)))
+	if a == b {
+		return a + " " + u.Name
+	}
+	return a + " to " + b + " " + u.Name
+}
+
 // StateText gives a value of an edge; empty for one that is not known and for
-// pressure, which is of its ends.
+// pressure and temperature, which are of its ends.
 func StateText(e flow.Edge, v Value, system quantity.System) string {
 	switch v {
 	case Velocity:

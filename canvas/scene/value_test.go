@@ -153,3 +153,27 @@ func number(t *testing.T, text string) float64 {
 	}
 	return x
 }
+
+// The step asks for 75 °C (167 °F), which the heater gives; on the way back the liquid has
+// cooled.
+func TestTemperatureAlongTheWay(t *testing.T) {
+	p := station(t)
+	s := solved(t, p, "Vessel T-201", "Alkali wash")
+	supply, back := between(t, p, "E-101", "TT-101").ID, between(t, p, "TT-201", "AT-201").ID
+	if got := scene.Values(s, scene.Temperature, quantity.Metric)[supply]; got != "75.0 °C" {
+		t.Errorf("behind the heater %q", got)
+	}
+	if got := scene.Values(s, scene.Temperature, quantity.US)[supply]; got != "167.0 °F" {
+		t.Errorf("behind the heater %q", got)
+	}
+	got := scene.Values(s, scene.Temperature, quantity.Metric)[back]
+	celsius, err := strconv.ParseFloat(strings.Split(got, " ")[0], 64)
+	if err != nil || celsius >= 75 || celsius < 70 {
+		t.Errorf("on the way back %q", got)
+	}
+	// A cold rinse keeps its temperature.
+	rinse := solved(t, p, "Vessel T-201", "First rinse")
+	if got := scene.Values(rinse, scene.Temperature, quantity.Metric)[back]; got != "12.0 °C" {
+		t.Errorf("the cold rinse comes back at %q", got)
+	}
+}

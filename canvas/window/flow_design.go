@@ -177,7 +177,7 @@ func (d *designForm) work() {
 		text, err := d.answered()
 		d.answer.Importance = widget.MediumImportance
 		if err != nil {
-			text = sentence(plainFlowError(err).Error())
+			text = sentence(flowErrorWords(err, d.on.system))
 			d.answer.Importance = widget.DangerImportance
 		}
 		d.answer.SetText(text)

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"rinsewright/model"
+	"rinsewright/model/flow"
 	"rinsewright/model/quantity"
 )
 
@@ -39,7 +40,7 @@ func (w *Window) flowLines() []flowLine {
 
 	var group []flowLine
 	for _, f := range s.Failures {
-		line := flowLine{icon: iconFix, name: "Not solved", text: sentence(f.Text)}
+		line := flowLine{icon: iconFix, name: "Not solved", text: sentence(f.Told(w.system))}
 		if w.circuit().Record(f.At.Element) != nil && w.circuit().Step(f.At.Element) == nil {
 			line.run = func() { w.gotoPlace(f.At) }
 		}
@@ -108,11 +109,23 @@ func (w *Window) flowLines() []flowLine {
 	}
 	add(flowLine{name: "The flow divides", text: "share of each way"}, group)
 
-	group = nil
-	for _, a := range s.Assumptions {
-		line := flowLine{name: "All of it", text: assumptionWords(a)}
+	for _, g := range w.heatGroups() {
+		add(g.head, g.lines)
+	}
+	add(flowLine{name: "Assumed", text: "what was never told, and what stands for it"}, w.assumedLines(s.Assumptions))
+	if h := w.heated(); h != nil {
+		add(flowLine{name: "Assumed of the heat", text: "what was never told, and what stands for it"}, w.assumedLines(h.Assumptions))
+	}
+	return out
+}
+
+// assumedLines tells assumptions, each with the way to the field that would replace it.
+func (w *Window) assumedLines(list []flow.Assumption) []flowLine {
+	var out []flowLine
+	for _, a := range list {
+		line := flowLine{name: "All of it", text: w.assumptionWords(a)}
 		if a.Record != "" {
-			line.name = sentence(name(a.Record))
+			line.name = sentence(w.names().Name(a.Record))
 			line.run = w.shower(a.Record)
 		}
 		if line.full = line.name + ": " + line.text; a.Record != "" && a.Key != "" {
@@ -121,9 +134,8 @@ func (w *Window) flowLines() []flowLine {
 			line.full += " Click to enter " + strings.ToLower(w.names().PropertyLabel(a.Record, a.Key)) + "."
 			line.run = func() { w.gotoProperty(a.Record, a.Key) }
 		}
-		group = append(group, line)
+		out = append(out, line)
 	}
-	add(flowLine{name: "Assumed", text: "what was never told, and what stands for it"}, group)
 	return out
 }
 

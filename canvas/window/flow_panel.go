@@ -11,6 +11,7 @@ import (
 
 	"rinsewright/canvas/plot"
 	"rinsewright/model"
+	"rinsewright/model/heat"
 	"rinsewright/model/quantity"
 )
 
@@ -31,6 +32,7 @@ type flowPanel struct {
 	along   *plotView
 	quietly bool
 	design  *designForm
+	heat    *heat.State // of the solution that was found last
 }
 
 // wayPlots are what can be plotted along the way from source to destination.
@@ -177,7 +179,7 @@ func (p *flowPanel) plot() {
 		c, err := plot.Pump(s, p.pumps[i], name, w.system)
 		why := ""
 		if err != nil {
-			why = sentence(plainFlowError(err).Error())
+			why = sentence(flowErrorWords(err, w.system))
 		}
 		p.curve.show(c, why)
 	}
@@ -244,4 +246,4 @@ func (p *flowPanel) hoverWay(x, _ float64) *plot.Dot {
 const flowCautionShort = "Computed, not measured: verify on site."
 
 // flowCaution stands where pressures are told.
-const flowCaution = "Computed, not measured; pressure and heat injure: verify on site."
+const flowCaution = "Computed, not measured; pressure, steam and heat injure: verify on site."

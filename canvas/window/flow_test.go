@@ -162,10 +162,10 @@ func TestValuesTurnByKeyAndAreRemembered(t *testing.T) {
 	if !slices.Equal(seen, scene.ValueNames()) {
 		t.Errorf("W goes through %v", seen)
 	}
-	if got := b.app.Preferences().String(prefValues); got != string(scene.Shear) {
+	if got := b.app.Preferences().String(prefValues); got != string(scene.Temperature) {
 		t.Errorf("kept is %q", got)
 	}
-	if told := strings.Join(b.told(), "|"); !strings.Contains(told, "shear stress of the wall") {
+	if told := strings.Join(b.told(), "|"); !strings.Contains(told, "temperature of the liquid") {
 		t.Errorf("the board tells %q", told)
 	}
 	if key(); b.values != scene.NoValue || b.valuesTold() != "" {
@@ -235,6 +235,66 @@ func TestFlowPanelTellsAndPlots(t *testing.T) {
 	for i, name := range wayPlots {
 		b.flows.way.SetSelectedIndex(i)
 		drawn(name, b.flows.along)
+	}
+}
+
+// The heat side of the step stands below the flow, the greatest loss first, and leads to
+// what is missing.
+func TestFlowPanelTellsTheHeat(t *testing.T) {
+	b := newBench(t)
+	b.station()
+	h := b.heated()
+	if h == nil || len(h.Exchangers) != 1 || h.WarmUp == nil {
+		t.Fatalf("heat %+v", h)
+	}
+	row := func(name string) flowLine {
+		t.Helper()
+		for _, l := range b.flows.rows {
+			if l.name == name && !l.head {
+				return l
+			}
+		}
+		t.Fatalf("no line %q", name)
+		return flowLine{}
+	}
+	x := h.Exchangers[0]
+	if got := row("E-101").cells; len(got) != 5 || got[1] != "75 °C" || got[2] != quantity.OptText(x.Needed, quantity.Metric) {
+		t.Errorf("the heater is told by %q", got)
+	}
+	if got := row("Steam").text; !strings.Contains(got, "kg/h, as much condensate") {
+		t.Errorf("steam is %q", got)
+	}
+	if got := row("Steam side").text; !strings.HasPrefix(got, "3 bar gauge, 4.01 bar absolute, condenses at 144 °C") {
+		t.Errorf("steam side is %q", got)
+	}
+	if got := row("Hot after").text; !strings.Contains(got, quantity.OptText(h.WarmUp.Time, quantity.Metric)+": T-102 from") {
+		t.Errorf("hot after %q", got)
+	}
+	row("While it runs")
+	row("Transfer")
+	at := slices.IndexFunc(b.flows.rows, func(l flowLine) bool { return l.head && l.name == "Heat lost" })
+	if at < 0 || len(h.Losses) < 20 || b.flows.rows[at+len(h.Losses)].head {
+		t.Fatalf("losses stand at %d", at)
+	}
+	most := quantity.Power(0)
+	for _, l := range h.Losses {
+		most = max(most, l.Power.Or(0))
+	}
+	if got := b.flows.rows[at+1].cells[0]; got != quantity.Text(most, quantity.Metric) {
+		t.Errorf("the first loss is %q, the greatest %v", got, most)
+	}
+	b.setUnits(quantity.US)
+	if got := row("Steam").text; !strings.Contains(got, "lb/h") {
+		t.Errorf("steam in US units is %q", got)
+	}
+	if got := row("P-101").cells[3]; !strings.HasSuffix(got, " hp") {
+		t.Errorf("the shaft is told as %q", got)
+	}
+	b.selectAndShow(b.tagged("E-101"))
+	for _, want := range []string{"Heat needed", "Steam", "Tank hot after", "Mean difference"} {
+		if text := b.fact(want); text == "" || text == notFlowing || text == unknownWord {
+			t.Errorf("%s of the heater is %q", want, text)
+		}
 	}
 }
 

@@ -207,6 +207,16 @@ func (w *Window) pressureDrop(id model.ID) (string, bool) {
 	return quantity.Text(bar, w.system) + ", " + quantity.Text(sum, w.system) + " head", true
 }
 
+// flowErrorWords tells an error in a reader's units, without the names of the packages
+// that it came from.
+func flowErrorWords(err error, s quantity.System) string {
+	var told interface{ Told(quantity.System) string }
+	if errors.As(err, &told) {
+		return told.Told(s)
+	}
+	return plainFlowError(err).Error()
+}
+
 // plainFlowError leaves out the names of the packages that an error came from.
 func plainFlowError(err error) error {
 	text := err.Error()
@@ -216,7 +226,13 @@ func plainFlowError(err error) error {
 	return errors.New(text)
 }
 
-// assumptionWords tells what stands in for what was never told.
+// assumptionWords tells what stands in for what was never told, in a reader's units.
+func (w *Window) assumptionWords(a flow.Assumption) string {
+	a.Value = a.Told(w.system)
+	return assumptionWords(a)
+}
+
+// assumptionWords tells what stands in for what was never told, in metric units.
 func assumptionWords(a flow.Assumption) string {
 	return sentence(a.What) + ": " + a.Value + " (" + a.Basis + ")"
 }

@@ -38,6 +38,11 @@ func (p *propertyPanel) runFlowRows(run func() *model.Run) {
 		f.fact(title, func() string { return p.valueOf(run().ID, v) })
 	}
 	p.toldRow("Loss", func() (string, bool) { return p.on.pressureDrop(run().ID) })
+	if len(run().Stretches) > 1 {
+		p.toldRow("Velocity by stretch", func() (string, bool) { return p.on.byStretch(run().ID) })
+	}
+	p.toldRow("Temperature", func() (string, bool) { return p.warmthOf(run().ID) })
+	p.lossRow(run().ID)
 	p.standRows(run().ID)
 }
 
@@ -79,6 +84,32 @@ func (p *propertyPanel) valueOf(id model.ID, v scene.Value) string {
 	}
 }
 
+// byStretch tells the velocity in each stretch of a run, where they differ.
+func (w *Window) byStretch(run model.ID) (string, bool) {
+	var out []string
+	alike, flows := true, false
+	first := ""
+	for i, e := range w.solution.Plant.RunEdges(run) {
+		edge := w.solution.Edges[e]
+		if q, known := edge.Flow.Get(); !known || q != 0 {
+			flows = true
+		}
+		text := scene.StateText(edge, scene.Velocity, w.system)
+		if text == "" {
+			text = "?"
+		}
+		if i == 0 {
+			first = text
+		}
+		alike = alike && text == first
+		out = append(out, fmt.Sprintf("%d: %s", i+1, text))
+	}
+	if alike {
+		return "the same in all", flows
+	}
+	return strings.Join(out, ", "), flows
+}
+
 // headLost adds up the loss along a run or along the ways of a part in which liquid
 // moves. Flows says whether it does in any.
 func (w *Window) headLost(id model.ID) (sum quantity.Length, known, flows bool) {
@@ -118,6 +149,9 @@ func (p *propertyPanel) partFlowRows(part model.Part) {
 		p.vesselRows(id)
 	case *model.Terminal, *model.Frame:
 		return
+	case *model.Exchanger:
+		p.toldRow("Pressure drop", func() (string, bool) { return p.on.pressureDrop(id) })
+		p.exchangerRows(id)
 	default:
 		p.toldRow("Pressure drop", func() (string, bool) { return p.on.pressureDrop(id) })
 		if k := p.on.cat.Kind(part.Meta().Kind); k != nil && len(k.Ports) > 2 {
@@ -144,6 +178,15 @@ func (p *propertyPanel) vesselRows(id model.ID) {
 			}
 			return p.throughEnd(p.on.solution.Route.LineUp.Dest, false)
 		})
+		if step.Source == id {
+			p.toldRow("Hot after", func() (string, bool) {
+				if h := p.on.heated(); h != nil {
+					return warmUpShort(h.WarmUp, u()), true
+				}
+				return "", false
+			})
+			p.lossRow(id)
+		}
 		return
 	}
 	of := func(text func(flow.Vessel) string) func() (string, bool) {
@@ -168,6 +211,7 @@ func (p *propertyPanel) vesselRows(id model.ID) {
 		}
 		return "Not washed in this step"
 	})
+	p.lossRow(id)
 }
 
 // throughEnd tells what leaves the source of the step, or comes to its destination.
@@ -248,7 +292,19 @@ func (p *propertyPanel) standing(id model.ID) []stand {
 	}
 	for _, a := range s.Assumptions {
 		if a.Record == id {
-			out = append(out, stand{"Assumed. " + assumptionWords(a), a.Key})
+			out = append(out, stand{"Assumed. " + p.on.assumptionWords(a), a.Key})
+		}
+	}
+	if h := p.on.heated(); h != nil {
+		for _, m := range h.Missing {
+			if m.Record == id {
+				out = append(out, stand{"Missing for the heat: " + m.For + ".", m.Key})
+			}
+		}
+		for _, a := range h.Assumptions {
+			if a.Record == id {
+				out = append(out, stand{"Assumed. " + p.on.assumptionWords(a), a.Key})
+			}
 		}
 	}
 	return out

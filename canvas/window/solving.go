@@ -10,6 +10,7 @@ import (
 	"rinsewright/canvas/scene"
 	"rinsewright/model"
 	"rinsewright/model/flow"
+	"rinsewright/model/heat"
 	"rinsewright/model/network"
 )
 
@@ -30,6 +31,7 @@ func newSolving(on *Window) *solving { return &solving{on: on, warm: &warmSolver
 type solved struct {
 	of   *shownLineUp
 	sol  *flow.Solution
+	heat *heat.State // of sol
 	err  error
 	took time.Duration
 }
@@ -101,6 +103,9 @@ func (k *warmSolver) solve(ctx context.Context, l *shownLineUp) (out solved) {
 		k.plant, k.heights = l.plant, l.plant.Heights()
 	}
 	out.sol, out.err = k.solver.Solve(l.plant, k.heights, l.step, flow.Options{Route: l.route})
+	if out.err == nil {
+		out.heat = heat.Of(out.sol, heat.Options{})
+	}
 	return out
 }
 
@@ -118,6 +123,7 @@ func (w *Window) solve(wait time.Duration) {
 
 func (w *Window) flowSolved(s solved) {
 	w.solution, w.unsolved, w.drawn = s.sol, s.err, s.sol
+	w.flows.heat = s.heat
 	w.showValues()
 	w.props.refresh()
 	w.flows.refresh()

@@ -163,9 +163,9 @@ func TestSolveTellsTheHeat(t *testing.T) {
 		t.Errorf("%v kW lost, its parts are %v", h.Lost, sum)
 	}
 
-	// 700 kW are 2 388 500 Btu/h, and pumps are told in hp: 1.69 kW are 2.27 hp (GNU Units).
+	// 700 kW are 2 388 500 Btu/h, told by the thousand, and pumps are told in hp: 1.69 kW are 2.27 hp (GNU Units).
 	code, out, _ = call(append([]string{"solve", "--units", "us"}, args...)...)
-	for _, want := range []string{"duty 2388499 Btu/h", "psi gauge", " to 167 °F: ", "lb/h", "Computed, not measured", "shaft 2.27 hp"} {
+	for _, want := range []string{"duty 2388 kBtu/h", "psi gauge", " to 167 °F: ", "lb/h", "Computed, not measured", "shaft 2.27 hp"} {
 		if !strings.Contains(out, want) {
 			t.Errorf("%q is not told:\n%s", want, out)
 		}

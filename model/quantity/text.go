@@ -80,7 +80,7 @@ func Parse(text string, t reflect.Type, s System) (float64, error) {
 	if name == "" {
 		return shown.ToSI(x), nil
 	}
-	for _, u := range []Unit{all.metric, all.us, all.file} {
+	for _, u := range append([]Unit{all.metric, all.us, all.file}, alsoRead[t]...) {
 		if sameUnit(name, u.Name) || sameUnit(name, u.Key) {
 			return u.ToSI(x), nil
 		}

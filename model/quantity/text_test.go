@@ -116,3 +116,20 @@ func TestWhatIsShownCanBeTyped(t *testing.T) {
 		}
 	}
 }
+
+// Btu an hour are told by the thousand and read as typed; 1 Btu/h is 0.293071070172 W and
+// 1 hp 745.699871582 W (GNU Units 2.22).
+func TestPowersAreReadAsTyped(t *testing.T) {
+	for _, r := range []struct {
+		text string
+		sort reflect.Type
+		want float64
+	}{
+		{"100000 Btu/h", reflect.TypeFor[Power](), 29307.1070172}, {"100 kBtu/h", reflect.TypeFor[Power](), 29307.1070172}, {"100", reflect.TypeFor[Power](), 29307.1070172},
+		{"5 hp", reflect.TypeFor[ShaftPower](), 3728.49935791}, {"5", reflect.TypeFor[ShaftPower](), 3728.49935791}, {"750 W", reflect.TypeFor[ShaftPower](), 750}, {"4 kW", reflect.TypeFor[ShaftPower](), 4000},
+	} {
+		if got, err := Parse(r.text, r.sort, US); err != nil || math.Abs(got-r.want) > 1e-9*r.want {
+			t.Errorf("%q is %v W, want %v: %v", r.text, got, r.want, err)
+		}
+	}
+}

@@ -51,7 +51,7 @@ var bySort = map[reflect.Type]units{
 	sort[Flow]():         {Unit{"m³/h", "m3h", 1.0 / 3600, 0}, Unit{"m³/h", "m3h", 1.0 / 3600, 0}, Unit{"gpm", "gpm", litresPerGallon / 60000, 0}},
 	sort[Pressure]():     {Unit{"bar", "bar", 1e5, 0}, Unit{"bar", "bar", 1e5, 0}, Unit{"psi", "psi", pascalPerPsi, 0}},
 	sort[Temperature]():  {Unit{"°C", "C", 1, ZeroCelsius}, Unit{"°C", "C", 1, ZeroCelsius}, Unit{"°F", "F", 5.0 / 9, ZeroCelsius - 32*5.0/9}},
-	sort[Power]():        {Unit{"kW", "kW", 1e3, 0}, Unit{"kW", "kW", 1e3, 0}, Unit{"Btu/h", "btuh", wattsPerBtuHour, 0}},
+	sort[Power]():        {Unit{"kW", "kW", 1e3, 0}, Unit{"kW", "kW", 1e3, 0}, Unit{"kBtu/h", "kbtuh", 1e3 * wattsPerBtuHour, 0}},
 	sort[ShaftPower]():   {Unit{"kW", "kW", 1e3, 0}, Unit{"kW", "kW", 1e3, 0}, Unit{"hp", "hp", wattsPerHorse, 0}},
 	sort[Difference]():   {Unit{"K", "K", 1, 0}, Unit{"K", "K", 1, 0}, Unit{"°F", "degF", 5.0 / 9, 0}},
 	sort[Kilograms]():    {Unit{"kg", "kg", 1, 0}, Unit{"kg", "kg", 1, 0}, Unit{"lb", "lb", kilogramPerLb, 0}},
@@ -63,6 +63,12 @@ var bySort = map[reflect.Type]units{
 	sort[ValveFlow]():    {Unit{"m³/h", "m3h", 1.0 / 3600, 0}, Unit{"Kv m³/h", "m3h", 1.0 / 3600, 0}, Unit{"Cv gpm", "cv", 0.864978 / 3600, 0}},
 	sort[Ratio]():        {Unit{"", "", 1, 0}, Unit{"", "", 1, 0}, Unit{"", "", 1, 0}},
 	sort[Speed]():        {Unit{"1/min", "rpm", 1.0 / 60, 0}, Unit{"1/min", "rpm", 1.0 / 60, 0}, Unit{"rpm", "rpm", 1.0 / 60, 0}},
+}
+
+// alsoRead are further units in which people type quantities.
+var alsoRead = map[reflect.Type][]Unit{
+	sort[Power]():      {{"Btu/h", "btuh", wattsPerBtuHour, 0}},
+	sort[ShaftPower](): {{"W", "W", 1, 0}},
 }
 
 func sort[T any]() reflect.Type { return reflect.TypeFor[T]() }
