@@ -10,7 +10,6 @@ import (
 
 	"rinsewright/canvas/draw"
 	"rinsewright/canvas/plot"
-	"rinsewright/model"
 	"rinsewright/model/quantity"
 )
 
@@ -149,6 +148,7 @@ func (p *player) seek(t quantity.Duration) {
 		p.at = min(max(t, 0), p.on.washing.ran.record.Cycle)
 		p.last = p.now()
 		p.show()
+		p.tell("seek")
 	})
 }
 
@@ -364,12 +364,4 @@ func (w *Window) playKey(name fyne.KeyName) bool {
 		}
 	}
 	return false
-}
-
-// stepOf gives the step that runs at the time of the play; nil without one.
-func (p *player) step() *model.Step {
-	if !p.shown || !p.can() {
-		return nil
-	}
-	return p.on.washing.ran.record.Steps[p.on.washing.ran.play.Step(p.at)].Step
 }

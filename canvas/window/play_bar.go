@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -43,7 +42,6 @@ func newPlayBar(on *Window) *playBar {
 	b.slider = newTimeSlider(on)
 	b.told = widget.NewLabel("–")
 	b.told.Truncation = fyne.TextTruncateEllipsis
-	b.told.TextStyle.Monospace = false
 	var words []string
 	for _, s := range playSpeeds {
 		words = append(words, speedWords(s))
@@ -164,6 +162,13 @@ func (b *playBar) move() {
 	set(b.told, p.momentWords())
 }
 
+// where tells a test where on the screen the slider lies, in pixels.
+func (b *playBar) where() map[string]float64 {
+	s := float64(b.on.win.Canvas().Scale())
+	at, size := fyne.CurrentApp().Driver().AbsolutePositionForObject(b.slider), b.slider.Size()
+	return map[string]float64{"x": float64(at.X) * s, "y": float64(at.Y) * s, "width": float64(size.Width) * s, "height": float64(size.Height) * s}
+}
+
 // timeSlider scrubs through the programme: by pointer, by arrow keys (ten seconds),
 // by page keys (a step) and to the ends.
 type timeSlider struct {
@@ -229,6 +234,3 @@ func (s *timeSlider) TypedKey(e *fyne.KeyEvent) {
 		s.on.typedKey(e)
 	}
 }
-
-// washHead is the bar over the body.
-func washHead(bar fyne.CanvasObject) fyne.CanvasObject { return container.NewPadded(bar) }

@@ -173,6 +173,11 @@ func (k *washRunner) take(out *ranWash) {
 		fields["rows"] = len(out.cover.Rows)
 	}
 	k.on.washTold()
+	if k.on.events != nil {
+		for name, x := range k.on.washPanel.bar.where() {
+			fields["slider_"+name] = x
+		}
+	}
 	k.on.events.tell("wash", fields)
 	for _, do := range after {
 		do()
