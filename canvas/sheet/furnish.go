@@ -172,9 +172,13 @@ func (b *book) findingPages() {
 	columns := max(1, int(room.Width()/findingColumn))
 	wide := room.Width() / float64(columns)
 	rows := max(1, int((room.Height()-headingRoom*2)/findingPitch))
-	for start := 0; start < len(b.opt.Marks); start += rows * columns {
+	if b.opt.Heading == "" && len(b.opt.Marks) == 0 {
+		return
+	}
+	// Without a finding the heading alone says that it was looked for.
+	for start := 0; start == 0 || start < len(b.opt.Marks); start += rows * columns {
 		part := b.opt.Marks[start:min(start+rows*columns, len(b.opt.Marks))]
-		each := min(rows, int(math.Ceil(float64(len(part))/float64(columns))))
+		each := max(1, min(rows, int(math.Ceil(float64(len(part))/float64(columns)))))
 		b.pages = append(b.pages, page{title: "Findings", list: func(to *draw.Picture, _ place.Rect) {
 			words(to, b.opt.Heading, model.Point{X: room.Min.X, Y: room.Min.Y + 2}, 2.4, room.Width(), draw.Ink)
 			for i, m := range part {

@@ -15,7 +15,7 @@ import (
 
 // actions are all that can be asked for.
 type actions struct {
-	newFile, openFile, saveFile, saveAs, exportPNG, exportSVG, exportCSV, exportJSON, quit *action
+	newFile, openFile, saveFile, saveAs, exportPNG, exportSVG, exportCSV, exportJSON, exportSheets, exportLists, quit *action
 
 	undo, redo, cut, copy, paste, duplicate, delete, selectAll, selectNone, nextPart, lastPart, find *action
 
@@ -63,6 +63,8 @@ func (w *Window) fileActions(a *actions) {
 	a.saveFile = &action{label: "Save", shortcut: ctrl(fyne.KeyS), run: func() { w.save(nil) }}
 	a.saveAs = &action{label: "Save as…", shortcut: ctrlShift(fyne.KeyS), run: func() { w.saveAs(nil) }}
 	drawn := func() bool { return len(w.circuit().Parts())+len(w.circuit().Runs()) > 0 }
+	a.exportSheets = &action{label: "Export or print on sheets…", shortcut: ctrl(fyne.KeyP), enabled: drawn, run: func() { w.askExport(contentDrawing) }}
+	a.exportLists = &action{label: "Export lists…", shortcut: ctrlShift(fyne.KeyE), enabled: drawn, run: func() { w.askExport(contentAll) }}
 	a.exportPNG = &action{label: "Export drawing as PNG…", enabled: drawn, run: func() { w.exportDrawing(".png") }}
 	a.exportSVG = &action{label: "Export drawing as SVG…", enabled: drawn, run: func() { w.exportDrawing(".svg") }}
 	for i, name := range []string{"pump", "way"} {

@@ -37,7 +37,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		item.ChildMenu = m
 		return item
 	}
-	fileMenu := list("File", a.newFile, a.openFile, line, a.saveFile, a.saveAs, line, a.exportPNG, a.exportSVG, a.exportCSV, a.exportJSON, line, a.quit)
+	fileMenu := list("File", a.newFile, a.openFile, line, a.saveFile, a.saveAs, line, a.exportSheets, a.exportLists, a.exportPNG, a.exportSVG, a.exportCSV, a.exportJSON, line, a.quit)
 	at := len(fileMenu.Items) - 2 // before the line above Quit
 	fileMenu.Items = slices.Insert(fileMenu.Items, at, under("Export switching list", list("", pr.listText, pr.listCSV, pr.listPage)), under("Export a plot", list("", a.plots...)), under("Export the wash", list("", a.wash.exports...)))
 	recent := fyne.NewMenuItem("Open recent", nil)

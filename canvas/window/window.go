@@ -1,6 +1,8 @@
 package window
 
 import (
+	"net/url"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
@@ -27,6 +29,9 @@ type Window struct {
 	actions *actions
 	menu    *fyne.MainMenu
 	items   []menuItem
+
+	handOver *handOver            // the last dialog of exporting
+	opener   func(*url.URL) error // hands a file to the system; nil: the toolkit's
 
 	board    *board
 	parts    *partsPanel

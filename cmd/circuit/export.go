@@ -33,16 +33,10 @@ type exportOptions struct {
 	system   quantity.System
 }
 
-// output is one file to be written.
-type output struct {
-	path string
-	data []byte
-}
-
 // format makes a circuit into files of one form, with notes for the reader.
 type format struct {
 	suffix string
-	write  func(ctx context.Context, to string, c *model.Circuit, opt exportOptions) (files []output, notes []string, err error)
+	write  func(ctx context.Context, to string, c *model.Circuit, opt exportOptions) (files []draw.File, notes []string, err error)
 }
 
 // formats lists what can be written; the longest suffix that fits is taken.
@@ -149,10 +143,10 @@ func export(ctx context.Context, file, to string, opt exportOptions) (written, n
 			put = store.Save
 		}
 		for _, f := range files {
-			if err := put(f.path, f.data); err != nil {
+			if err := put(f.Path, f.Data); err != nil {
 				return written, notes, err
 			}
-			written = append(written, f.path)
+			written = append(written, f.Path)
 		}
 		return written, notes, nil
 	}
@@ -174,9 +168,9 @@ func (o *exportOptions) fits(suffix string) error {
 	return nil
 }
 
-func writeCircuit(_ context.Context, to string, c *model.Circuit, _ exportOptions) ([]output, []string, error) {
+func writeCircuit(_ context.Context, to string, c *model.Circuit, _ exportOptions) ([]draw.File, []string, error) {
 	b, err := circuitfile.Encode(c)
-	return []output{{to, b}}, nil, err
+	return []draw.File{{to, b}}, nil, err
 }
 
 // valueNames lists what --values can be.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"math"
@@ -96,7 +95,7 @@ func scaleOf(text string) (float64, error) {
 
 // writeDrawing gives the files of a drawing: one, or for formats that hold one
 // sheet a file as many as there are sheets, numbered before the ending.
-func writeDrawing(ctx context.Context, to string, c *model.Circuit, opt exportOptions) ([]output, []string, error) {
+func writeDrawing(ctx context.Context, to string, c *model.Circuit, opt exportOptions) ([]draw.File, []string, error) {
 	suffix := strings.ToLower(filepath.Ext(to))
 	onSheet, sheets, err := opt.sheet.set(suffix)
 	if err != nil {
@@ -156,7 +155,7 @@ func writeDrawing(ctx context.Context, to string, c *model.Circuit, opt exportOp
 	}
 	h := c.Header()
 	about := draw.About{Title: h.Name, Author: h.Author, Subject: strings.Join(draw.StepWords(step, opt.system), ", ")}
-	out, err := outputs(to, suffix, pages, palette, about, opt.dpi)
+	out, err := draw.Files(to, pages, palette, about, opt.dpi)
 	return out, notes, err
 }
 
@@ -165,27 +164,4 @@ func words(s string) []string {
 		return nil
 	}
 	return []string{s}
-}
-
-// outputs renders pages in the format of an ending.
-func outputs(to, suffix string, pages []*draw.Picture, palette draw.Palette, about draw.About, dpi float64) ([]output, error) {
-	if suffix == ".pdf" {
-		var b bytes.Buffer
-		err := draw.WritePages(&b, pages, palette, about)
-		return []output{{to, b.Bytes()}}, err
-	}
-	write := map[string]draw.Writer{".png": draw.PNG(dpi), ".svg": draw.WriteSVG, ".dxf": draw.WriteDXF}[suffix]
-	var out []output
-	for i, p := range pages {
-		name := to
-		if len(pages) > 1 {
-			name = fmt.Sprintf("%s-%d%s", to[:len(to)-len(suffix)], i+1, to[len(to)-len(suffix):])
-		}
-		var b bytes.Buffer
-		if err := write(&b, p, palette); err != nil {
-			return nil, err
-		}
-		out = append(out, output{name, b.Bytes()})
-	}
-	return out, nil
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"rinsewright/canvas/draw"
 	"rinsewright/checks"
 	"rinsewright/checks/listing"
 	"rinsewright/checks/lists"
@@ -21,7 +22,7 @@ const findingList = "findings"
 func listNames() string { return strings.Join(append(lists.Names(), findingList), ", ") }
 
 // writeList writes one list, or in a workbook all of them.
-func writeList(ctx context.Context, to string, c *model.Circuit, opt exportOptions) ([]output, []string, error) {
+func writeList(ctx context.Context, to string, c *model.Circuit, opt exportOptions) ([]draw.File, []string, error) {
 	suffix := strings.ToLower(filepath.Ext(to))
 	names := []string{opt.list}
 	switch {
@@ -46,7 +47,7 @@ func writeList(ctx context.Context, to string, c *model.Circuit, opt exportOptio
 		} else {
 			err = listing.WriteJSON(&b, result)
 		}
-		return []output{{to, b.Bytes()}}, nil, err
+		return []draw.File{{to, b.Bytes()}}, nil, err
 	}
 	s := &checks.Snapshot{Circuit: c, Catalogue: catalogue.Builtin()}
 	var tables []*lists.Table
@@ -76,5 +77,5 @@ func writeList(ctx context.Context, to string, c *model.Circuit, opt exportOptio
 	default:
 		err = listing.WriteTableJSON(&b, tables[0])
 	}
-	return []output{{to, b.Bytes()}}, notes, err
+	return []draw.File{{to, b.Bytes()}}, notes, err
 }
