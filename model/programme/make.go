@@ -52,7 +52,7 @@ func Make(p *network.Plant, t *Template, o Options) (*Plan, error) {
 	if err := t.Validate(); err != nil {
 		return nil, err
 	}
-	if len(o.Objects) == 0 {
+	if len(o.Objects) == 0 && t.washes() {
 		return nil, errors.New("programme: nothing to be washed is named")
 	}
 	for _, id := range o.Objects {
@@ -65,7 +65,10 @@ func Make(p *network.Plant, t *Template, o Options) (*Plan, error) {
 	}
 	m := &maker{p: p, o: o, plan: &Plan{}, made: map[model.ID]model.Medium{}}
 	if o.Name == "" {
-		m.o.Name = t.Title + ": " + m.tags(o.Objects)
+		m.o.Name = t.Title
+		if len(o.Objects) > 0 {
+			m.o.Name += ": " + m.tags(o.Objects)
+		}
 	}
 	m.flow = m.needs()
 	for i := range t.Steps {
@@ -74,9 +77,12 @@ func Make(p *network.Plant, t *Template, o Options) (*Plan, error) {
 			continue
 		}
 		var err error
-		if s.Purpose == model.Drain {
+		switch s.Purpose {
+		case model.Drain:
 			err = m.drain(s)
-		} else {
+		case model.Prepare:
+			err = m.prepare(s)
+		default:
 			err = m.wash(s)
 		}
 		if err != nil {
@@ -84,6 +90,12 @@ func Make(p *network.Plant, t *Template, o Options) (*Plan, error) {
 		}
 	}
 	return m.plan, nil
+}
+
+// washes says whether a template needs something to be washed: whether it does more
+// than prepare.
+func (t *Template) washes() bool {
+	return slices.ContainsFunc(t.Steps, func(s Phase) bool { return s.Purpose != model.Prepare })
 }
 
 // maker makes the steps of one plan.
@@ -110,6 +122,22 @@ func (m *maker) step(s *Phase) *model.Step {
 	}
 	if s.Time != nil {
 		step.Time = Some(Duration(s.Time.Value * 60))
+	}
+	if c, told := agents[s.Agent]; told {
+		step.Chemical = Some(c)
+	}
+	if s.TimerFrom != nil {
+		step.TimerFrom = Some(s.TimerFrom.Value)
+	}
+	if s.Conductive != nil {
+		step.EndConductivity = Some(Conductivity(s.Conductive.Value / 10))
+	}
+	if s.Longest != nil {
+		step.Longest = Some(Duration(s.Longest.Value * 60))
+	}
+	if s.Optional != "" {
+		step.Optional = Some(true)
+		step.Note = "Done " + s.Optional + "."
 	}
 	m.plan.Steps = append(m.plan.Steps, step)
 	return step
@@ -154,6 +182,7 @@ func (m *maker) wash(s *Phase) error {
 	if phase.Medium != s.Medium {
 		m.note(step, model.Place{}, "nothing holds %s; %s is taken", s.Medium, phase.Medium)
 	}
+	m.asClean(step, &phase)
 	if best == nil {
 		m.last = nil
 		if len(sources) == 0 {
@@ -179,6 +208,25 @@ func (m *maker) wash(s *Phase) error {
 		m.note(step, model.Place{}, "no flow is told for %s: enter what it needs", m.tags(m.o.Objects))
 	}
 	return nil
+}
+
+// asClean ends a step when its return is nearly as the supply water.
+func (m *maker) asClean(step *model.Step, s *Phase) {
+	if s.AboveWater == nil {
+		return
+	}
+	for _, id := range m.ofTrait(catalogue.TraitSupply) {
+		t, ok := m.p.Circuit.Part(id).(*model.Terminal)
+		if !ok || t.Medium.Or("") != model.Water {
+			continue
+		}
+		if own, told := t.Conductivity.Get(); told {
+			step.EndConductivity = Some(own + Conductivity(s.AboveWater.Value/10))
+			return
+		}
+		m.note(step, model.Place{Element: id, Key: "conductivity_mScm"}, "the conductivity of %s is not told, so the rinse ends on time alone", m.tags([]model.ID{id}))
+		return
+	}
 }
 
 // warm, in °C, is the temperature above which a step is heated. Common practice, no

@@ -194,3 +194,13 @@ func TestMakeRefuses(t *testing.T) {
 		t.Error("a template without steps was made")
 	}
 }
+
+// changed gives the plant with another record in the place of its own.
+func changed(t *testing.T, p *network.Plant, part model.Record) *network.Plant {
+	t.Helper()
+	c, err := p.Circuit.Apply(model.Edit{Label: "change", Changes: []model.Change{{Before: p.Circuit.Record(part.RecordID()), After: part}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return network.Build(c, catalogue.Builtin())
+}

@@ -10,13 +10,16 @@ import (
 	. "rinsewright/model/quantity"
 )
 
-// What making up, emptying and filling a tank take, in minutes: a first figure, to be
-// set after the tank's volume. Common practice, no source.
+// What emptying a tank takes, and dosing and filling at most, in minutes: a first
+// figure, to be set after the tank's volume. Common practice, no source.
 const (
-	doseMinutes  = 5
-	emptyMinutes = 10
-	fillMinutes  = 10
+	emptyMinutes   = 10
+	prepareMinutes = 60
 )
+
+// stronger is by how much a solution is made up too strong for the water that the line
+// still holds. Common practice, no source.
+const stronger = 1.1
 
 // makeUp adds the step that doses a concentrate into a storing vessel from which the
 // objects can be washed, and gives the vessel; false if there is none.
@@ -37,8 +40,14 @@ func (m *maker) makeUp(s *Phase) (model.ID, bool) {
 			if got, _, err := m.bestOf(s, []model.ID{vessel}); err != nil || got == nil || !got.proposal.Found {
 				continue
 			}
-			step := m.aside(fmt.Sprintf("Dose %s", s.Medium), model.Prepare, s.Medium, doseMinutes, dose)
-			m.note(step, model.PlaceOf(vessel), "no tank holds %s; it is made up in %s. Enter how long dosing takes", s.Medium, m.tags([]model.ID{vessel}))
+			step := m.aside(fmt.Sprintf("Dose %s", s.Medium), model.Prepare, s.Medium, prepareMinutes, dose)
+			if c, told := agents[s.Agent]; told {
+				step.Chemical = Some(c)
+			}
+			if s.Strength != nil {
+				step.Strength = Some(Strength(stronger * s.Strength.Value / 100))
+			}
+			m.note(step, model.PlaceOf(vessel), "no tank holds %s; it is made up in %s, a tenth stronger for the water that the line holds", s.Medium, m.tags([]model.ID{vessel}))
 			m.made[vessel] = s.Medium
 			return vessel, true
 		}
@@ -72,11 +81,11 @@ func (m *maker) renew(vessel model.ID, medium model.Medium) error {
 			continue
 		}
 		if x, ok := m.move(supply, vessel, model.Water); ok {
-			m.aside("Refill "+tag, model.Prepare, model.Water, fillMinutes, x)
+			m.aside("Refill "+tag, model.Prepare, model.Water, prepareMinutes, x)
 			return nil
 		}
 	}
-	step := m.aside("Refill "+tag, model.Prepare, model.Water, fillMinutes, &choice{ask: lineup.Ask{Destination: vessel}})
+	step := m.aside("Refill "+tag, model.Prepare, model.Water, prepareMinutes, &choice{ask: lineup.Ask{Destination: vessel}})
 	m.note(step, model.PlaceOf(vessel), "no water supply leads into %s", tag)
 	return nil
 }
@@ -92,11 +101,16 @@ func (m *maker) move(from, to model.ID, medium model.Medium) (*choice, bool) {
 	return &choice{ask, &got[0]}, true
 }
 
-// aside adds a step that washes nothing.
+// aside adds a step that washes nothing; a preparing one ends when its tank is ready and
+// takes the minutes at most.
 func (m *maker) aside(name string, purpose model.Purpose, medium model.Medium, minutes float64, x *choice) *model.Step {
 	step := m.step(&Phase{Name: name, Purpose: purpose, Medium: medium})
 	step.Cleans = nil
-	step.Time = Some(Duration(minutes * 60))
+	if purpose == model.Prepare {
+		step.Longest = Some(Duration(minutes * 60))
+	} else {
+		step.Time = Some(Duration(minutes * 60))
+	}
 	step.Source, step.Destination = x.ask.Source, x.ask.Destination
 	if x.proposal != nil {
 		x.proposal.Into(step, x.ask)

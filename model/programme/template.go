@@ -34,9 +34,14 @@ type Phase struct {
 	Or          model.Medium  `json:"or,omitempty"`    // taken where nothing holds Medium
 	Agent       string        `json:"agent,omitempty"` // chemical that Strength is of
 	To          string        `json:"to"`              // one of the To constants
+	Into        model.Medium  `json:"into,omitempty"`  // with ToTank: what the tank is to hold
 	Strength    *Figure       `json:"strength_pct,omitempty"`
 	Temperature *Figure       `json:"temperature_C,omitempty"`
 	Time        *Figure       `json:"time_min,omitempty"`
+	TimerFrom   *TimerStart   `json:"timer_from,omitempty"`
+	Conductive  *Figure       `json:"end_conductivity_mScm,omitempty"` // of the return, at which the step ends
+	AboveWater  *Figure       `json:"end_above_water_mScm,omitempty"`  // the same, over that of the supply water
+	Longest     *Figure       `json:"longest_min,omitempty"`
 	EndsOn      string        `json:"ends_on,omitempty"`
 	Optional    string        `json:"optional,omitempty"` // when the step is done, if not always
 }
@@ -46,7 +51,21 @@ const (
 	ToSource    = "source"    // round and back to the tank it came from
 	ToSewer     = "sewer"     // away
 	ToRecovered = "recovered" // into the tank for recovered water; to sewer where there is none
+	ToTank      = "tank"      // into the tank that is to hold a solution: a preparing step
 )
+
+// TimerStart is when the time of a step begins to count, and how well that is known.
+type TimerStart struct {
+	Value    model.TimerFrom `json:"value"`
+	Source   string          `json:"source,omitempty"`
+	Clause   string          `json:"clause,omitempty"`
+	Standing string          `json:"standing"`
+}
+
+// agents are the chemicals that templates name.
+var agents = map[string]model.Chemical{
+	"NaOH": model.SodiumHydroxide, "HNO3": model.NitricAcid, "H3PO4": model.PhosphoricAcid, "peracetic acid": model.PeraceticAcid,
+}
 
 // Figure is a number in file units, its usual range, and how well it is known.
 type Figure struct {
@@ -158,13 +177,30 @@ func (s *Phase) validate() error {
 	if !s.Medium.Cleaning() || s.Or != "" && !s.Or.Cleaning() {
 		return fmt.Errorf("medium %q or %q is none that washes", s.Medium, s.Or)
 	}
-	if !slices.Contains([]string{ToSource, ToSewer, ToRecovered}, s.To) {
+	if !slices.Contains([]string{ToSource, ToSewer, ToRecovered, ToTank}, s.To) {
 		return fmt.Errorf("to %q", s.To)
+	}
+	if tank := s.To == ToTank; tank != (s.Into != "") || tank && s.Purpose != model.Prepare {
+		return errors.New("only a preparing step goes to a tank, and says what that is to hold")
+	}
+	if _, known := agents[s.Agent]; s.Agent != "" && !known {
+		return fmt.Errorf("agent %q", s.Agent)
+	}
+	if t := s.TimerFrom; t != nil {
+		if !slices.Contains(t.Value.Choices(), string(t.Value)) {
+			return fmt.Errorf("timer_from: %q", t.Value)
+		}
+		if err := standing(t.Source, t.Clause, t.Standing); err != nil {
+			return fmt.Errorf("timer_from: %w", err)
+		}
+	}
+	if s.Conductive != nil && s.AboveWater != nil {
+		return errors.New("one end by conductivity is enough")
 	}
 	if s.Strength != nil && s.Agent == "" {
 		return errors.New("a strength without an agent")
 	}
-	if s.Time == nil {
+	if s.Time == nil && s.Purpose != model.Prepare {
 		return errors.New("a time is needed")
 	}
 	for _, f := range []struct {
@@ -175,6 +211,9 @@ func (s *Phase) validate() error {
 		{"strength_pct", s.Strength, reflect.TypeFor[quantity.Strength]()},
 		{"temperature_C", s.Temperature, reflect.TypeFor[quantity.Temperature]()},
 		{"time_min", s.Time, reflect.TypeFor[quantity.Duration]()},
+		{"end_conductivity_mScm", s.Conductive, reflect.TypeFor[quantity.Conductivity]()},
+		{"end_above_water_mScm", s.AboveWater, reflect.TypeFor[quantity.Conductivity]()},
+		{"longest_min", s.Longest, reflect.TypeFor[quantity.Duration]()},
 	} {
 		if f.of == nil {
 			continue
@@ -192,12 +231,19 @@ func (f *Figure) validate(least, most float64, _ bool) error {
 		return fmt.Errorf("%v cannot be", f.Value)
 	case f.Least != nil && f.Value < *f.Least || f.Most != nil && f.Value > *f.Most:
 		return fmt.Errorf("%v is out of its own range", f.Value)
-	case (f.Standing == StandingRead || f.Standing == StandingMemory) && f.Source == "":
-		return fmt.Errorf("standing %q needs a source", f.Standing)
-	case f.Standing == StandingPractice && (f.Source != "" || f.Clause != ""):
+	}
+	return standing(f.Source, f.Clause, f.Standing)
+}
+
+// standing refuses one that is unknown or at odds with its source.
+func standing(source, clause, how string) error {
+	switch {
+	case (how == StandingRead || how == StandingMemory) && source == "":
+		return fmt.Errorf("standing %q needs a source", how)
+	case how == StandingPractice && (source != "" || clause != ""):
 		return errors.New("common practice has no source")
-	case f.Standing != StandingRead && f.Standing != StandingMemory && f.Standing != StandingPractice:
-		return fmt.Errorf("standing %q", f.Standing)
+	case how != StandingRead && how != StandingMemory && how != StandingPractice:
+		return fmt.Errorf("standing %q", how)
 	}
 	return nil
 }

@@ -16,7 +16,7 @@ func TestBuiltinTemplates(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []string{"beer-wine-cold", "dairy-hot", "nectar-tomato", "oat-drink", "pharma", "small-single-use"}
+	want := []string{"beer-wine-cold", "dairy-hot", "nectar-tomato", "make-up-acid", "make-up-alkali", "oat-drink", "pharma", "small-single-use"}
 	for _, name := range want {
 		if programme.Named(name) == nil {
 			t.Errorf("no template %s", name)
@@ -34,6 +34,7 @@ func TestBuiltinTemplates(t *testing.T) {
 // practice, no source).
 func TestTemplatesKeepToTheTrade(t *testing.T) {
 	for _, x := range programme.All() {
+		prepares := strings.HasPrefix(x.Name, "make-up")
 		last := ""
 		for _, s := range x.Steps {
 			chemical := ""
@@ -54,6 +55,20 @@ func TestTemplatesKeepToTheTrade(t *testing.T) {
 					t.Errorf("%s: %s at %v %%", x.Name, s.Name, s.Strength.Value)
 				}
 			}
+		}
+		for _, s := range x.Steps {
+			if prepares != (s.Purpose == "prepare") {
+				t.Errorf("%s: %s is to %s", x.Name, s.Name, s.Purpose)
+			}
+			if washes := s.Purpose == "alkali-wash" || s.Purpose == "acid-wash" && s.Strength != nil; washes != (s.TimerFrom != nil) && s.Purpose != "disinfection" {
+				t.Errorf("%s: %s: the time of a wash counts from when the return is ready: %v", x.Name, s.Name, s.TimerFrom)
+			}
+			if s.Longest != nil && s.Time != nil && s.Longest.Value < 1.5*s.Time.Value {
+				t.Errorf("%s: %s takes %v of at most %v min", x.Name, s.Name, s.Time.Value, s.Longest.Value)
+			}
+		}
+		if prepares {
+			continue
 		}
 		if first, end := x.Steps[0], x.Steps[len(x.Steps)-1]; first.Purpose != "first-rinse" || end.Purpose != "drain" {
 			t.Errorf("%s begins with %s and ends with %s", x.Name, first.Purpose, end.Purpose)
@@ -93,6 +108,14 @@ func TestLoadRefuses(t *testing.T) {
 		{"standing", "standing", func(m, s map[string]any) { s["strength_pct"].(map[string]any)["standing"] = "sure" }},
 		{"read nowhere", "needs a source", func(m, s map[string]any) { s["strength_pct"].(map[string]any)["standing"] = "read" }},
 		{"practice with a source", "has no source", func(m, s map[string]any) { s["strength_pct"].(map[string]any)["source"] = "a book" }},
+		{"timer", "timer_from", func(m, s map[string]any) { s["timer_from"].(map[string]any)["value"] = "noon" }},
+		{"timer's standing", "timer_from", func(m, s map[string]any) { s["timer_from"].(map[string]any)["standing"] = "sure" }},
+		{"agent", "agent", func(m, s map[string]any) { s["agent"] = "soap" }},
+		{"tank", "preparing step", func(m, s map[string]any) { s["to"] = "tank" }},
+		{"two ends", "is enough", func(m, s map[string]any) {
+			end := map[string]any{"value": 1, "standing": "common practice, no source"}
+			s["end_conductivity_mScm"], s["end_above_water_mScm"] = end, end
+		}},
 		{"twice", "stands twice", func(m, s map[string]any) { s["name"] = "First rinse" }},
 	} {
 		var m map[string]any

@@ -26,9 +26,9 @@ func ExampleRun() {
 	}
 	// Output:
 	// First rinse: 5 min, 1000 L
-	// Alkali wash: 15 min, 3000 L
+	// Alkali wash: 16 min, 3163 L
 	// Rinse between: 4 min, 800 L
-	// Acid wash: 10 min, 2000 L
+	// Acid wash: 11 min, 2161 L
 	// Final rinse: 5 min, 1000 L
 	// Drain: 5 min, 0 L
 }

@@ -77,7 +77,6 @@ func (c *circulation) heated() bool {
 // advance lets everything move for a time dt in s.
 func (c *circulation) advance(r *Step, dt float64) *failure {
 	s := c.s
-	s.topUp(dt)
 	for k := range c.nodes {
 		n := &c.nodes[k]
 		n.passed = n.passed[:0]
@@ -110,6 +109,7 @@ func (c *circulation) advance(r *Step, dt float64) *failure {
 			c.divide(n, dt)
 		}
 	}
+	s.topUp(dt)
 	if c.unmixed += dt; c.unmixed > 1.5*c.dt {
 		c.mix()
 	}

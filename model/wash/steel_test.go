@@ -102,7 +102,7 @@ func TestMotorEfficiency(t *testing.T) {
 		s.part("P", "centrifugal-pump", size+`,"outlet_size":"`+dn50+`","elevation_m":0,"rated_flow_m3h":14,"rated_head_m":38,"efficiency_pct":58,"hold_up_L":2`+told)
 		s.part("D", "sewer-drain", size+`,"medium":"sewage","elevation_m":0`)
 		s.run("T.outlet", "P.a", 1)
-		s.run("P.b", "D.a", 10)
+		s.run("P.b", "D.a", 200)
 		st := rinse("T", "D", 12, 10)
 		st.Running = []model.ID{"P"}
 		r := simulated(t, run(t, s.plant(), wash.Options{}, st))

@@ -114,8 +114,27 @@ func (s *sim) flows(r *Step) ([]float64, *failure) {
 			return nil, unsolved(st, sol)
 		}
 	}
+	s.throttle(st, sol, q)
 	s.through(q, route)
 	return q, nil
+}
+
+// throttle holds a supply that no pump draws from to the flow that the step asks for and
+// to the most that it gives.
+func (s *sim) throttle(st *model.Step, sol *flow.Solution, q []float64) {
+	t, ok := s.p.Circuit.Part(st.Source).(*model.Terminal)
+	is, solved := sol.Supply.Flow.Get()
+	if !ok || !solved || !(is > 0) || len(st.Running) > 0 {
+		return
+	}
+	most := min(st.Flow.Or(is), t.Most.Or(is))
+	if most >= is {
+		return
+	}
+	for e := range q {
+		q[e] *= float64(most / is)
+	}
+	s.assumeOf("flow of "+st.Name, Say("throttled to %v, by its pressure alone %v would flow", most, is), "the least of what the step asks for and what the supply gives", st.ID, "flow_m3h")
 }
 
 // complete fills in a temperature or strength that a step leaves out with that of its

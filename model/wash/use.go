@@ -101,7 +101,7 @@ func (s *sim) bill(c *circulation, r *Step) {
 			continue
 		}
 		if w, ok := p.Power.Get(); ok {
-			u.Electricity = sum(u.Electricity, Some(Energy(float64(w)/s.motor(p.Pump)*seconds)))
+			u.Electricity = sum(u.Electricity, Some(Energy(max(0, float64(w))/s.motor(p.Pump)*seconds)))
 			continue
 		}
 		u.Electricity = Opt[Energy]{}
