@@ -88,6 +88,15 @@ note 20 + 155 mm are 3.5 D without the seat.
 set V-2 seat_a_mm=
 run r5 TE-1.branch V-2.a DN50 0.155/0
 want V-2 dead-leg "at least 175 mm long"`},
+	{"dead-leg", "to a valve whose position nobody told", branch + `
+note 75 mm to V-2 are within the limit, but open, it would leave 1 m more full.
+set V-2 normal=
+want-not-assessed V-2 dead-leg "normal position of V-2"`},
+	{"dead-leg", "too long whether the valve is open or not", branch + `
+note 200 mm to V-2 are 4 D already.
+set V-2 normal=
+run r5 TE-1.branch V-2.a DN50 0.155/0
+want V-2 dead-leg "at least 200 mm long"`},
 	{"dead-leg", "draining is not cleaning", branch + `
 run r5 TE-1.branch V-2.a DN50 0.155/0
 step s1 drain from=T-1 to=T-1`},

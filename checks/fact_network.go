@@ -54,7 +54,8 @@ var (
 		return sharedLegs.Of(s, lineUps.Of(s).like[step])
 	})
 	sharedLegs = NewStepFact("dead legs of a line-up", func(s *Snapshot, step *model.Step) []network.Leg {
-		return Plant.Of(s).DeadLegs(Route.Of(s, step))
+		plant := Plant.Of(s)
+		return unsureLegs(plant, plant.DeadLegs(Route.Of(s, step)), Doubts.Of(s, step))
 	})
 
 	// Wetted tells, by edge, what liquid reaches in any step.

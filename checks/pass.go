@@ -27,8 +27,17 @@ type Pass struct {
 // rule gives none (see [Pass.ReportAs] for another severity).
 func (p *Pass) Report(f Finding) { p.ReportAs(p.Rule.Doc.Severity, f) }
 
-// ReportAs is Report with another severity than the rule's own.
+// ReportAs is Report with another severity than the rule's own. A place that liquid
+// reaches only in some positions of valves whose position nobody told gets no
+// verdict in that step: the rule could not assess it. What can hurt someone is
+// told all the same.
 func (p *Pass) ReportAs(s Severity, f Finding) {
+	if !f.NotAssessed && s < Stop {
+		if missing := p.inDoubt(append(slices.Clone(f.Places), f.At)); len(missing) > 0 {
+			p.NotAssessed(f.At, missing...)
+			return
+		}
+	}
 	f.Rule, f.Title, f.Remedy, f.Severity = p.Rule.Name, p.Rule.Doc.Title, p.Rule.Doc.Remedy, s
 	f.Where = p.Where(f.At)
 	if !slices.Contains(f.Places, f.At) {

@@ -43,7 +43,7 @@ func runNoRoute(p *Pass) {
 	}
 	r := p.Route()
 	if r.Found {
-		p.unsure(r)
+		p.unsure()
 		return
 	}
 	if len(r.WrongWay) > 0 { // told by wrong-way
@@ -76,22 +76,14 @@ func runNoRoute(p *Pass) {
 		Fixes:   p.openWay(r)})
 }
 
-// unsure says which valves liquid reaches though nobody told where they stand: a
-// route was found, but what lies at and behind them is a guess.
-func (p *Pass) unsure(r *network.Route) {
-	var missing []network.Missing
-	plant := p.Plant()
-	for _, id := range r.LineUp.Unknown {
-		for _, e := range plant.PartEdges(id) {
-			if r.Wet[e] {
-				missing = append(missing, network.Missing{Record: id, Key: "normal"})
-				break
-			}
-		}
-	}
-	if len(missing) == 0 {
+// unsure says which valves liquid may come to though nobody told where they stand:
+// a route was found, but what lies at and behind them is a guess.
+func (p *Pass) unsure() {
+	doubt := Doubts.Of(p.Snapshot, p.Step)
+	if doubt == nil {
 		return
 	}
+	missing := positionsOf(doubt.Valves)
 	p.ReportAs(Note, Finding{At: model.PlaceOf(p.Step.ID), NotAssessed: true, Missing: missing,
 		Message: Say("%v: what lies at and behind valves of unknown position was not assessed (unknown: %v)", p.Name(p.Step.ID), missingText(p.Snapshot, missing))})
 }

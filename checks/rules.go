@@ -15,6 +15,7 @@ func Rules() []*Rule {
 		ruleWrongWay,
 		ruleNoRoute,
 		ruleOpenToTwo,
+		rulePositionUnknown,
 		ruleNeedsData,
 
 		// Cleanability.

@@ -15,6 +15,19 @@ import (
 // A pump that does not run is open: a centrifugal pump at rest lets liquid
 // through.
 func (p *Plant) LineUp(step *model.Step) *LineUp {
+	return p.lineUp(step, asTaken)
+}
+
+// opening says which paths are open of a valve whose position nobody told.
+type opening uint8
+
+const (
+	asTaken     opening = iota // those of the position that it is taken to stand in
+	openAlways                 // those that are open in all its positions
+	openSomehow                // those that are open in any
+)
+
+func (p *Plant) lineUp(step *model.Step, untold opening) *LineUp {
 	l := &LineUp{Step: step, Positions: map[model.ID]string{}, Open: make([]bool, len(p.Edges)), Source: -1, Dest: -1}
 	for e := range l.Open {
 		l.Open[e] = true
@@ -24,9 +37,18 @@ func (p *Plant) LineUp(step *model.Step) *LineUp {
 		if s == nil || len(s.kind.Positions) == 0 {
 			continue
 		}
-		at := l.position(part, s)
+		at, known := l.position(part, s)
 		for k := range s.ways {
-			l.Open[int(p.partEdge[i])+k] = s.ways[k].open>>at&1 == 1
+			positions := s.ways[k].open & (1<<len(s.kind.Positions) - 1)
+			open := positions>>at&1 == 1
+			switch {
+			case known:
+			case untold == openAlways:
+				open = positions == 1<<len(s.kind.Positions)-1
+			case untold == openSomehow:
+				open = positions != 0
+			}
+			l.Open[int(p.partEdge[i])+k] = open
 		}
 	}
 	if step != nil {
@@ -38,8 +60,9 @@ func (p *Plant) LineUp(step *model.Step) *LineUp {
 	return l
 }
 
-// position notes where a valve stands and gives its index among the kind's.
-func (l *LineUp) position(part model.Part, s *shape) int {
+// position notes where a valve stands and gives its index among the kind's, and
+// whether that is known.
+func (l *LineUp) position(part model.Part, s *shape) (at int, known bool) {
 	id := part.RecordID()
 	name, told := "", false
 	if l.Step != nil {
@@ -48,15 +71,16 @@ func (l *LineUp) position(part model.Part, s *shape) int {
 	if v, ok := part.(*model.Valve); ok && !told {
 		name, told = v.Normal.Get()
 	}
-	at := slices.Index(s.kind.Positions, name)
+	at, known = slices.Index(s.kind.Positions, name), true
 	if !told || at < 0 {
 		at = 0
 		if len(s.kind.Positions) > 1 {
 			l.Unknown = append(l.Unknown, id)
+			known = false
 		}
 	}
 	l.Positions[id] = s.kind.Positions[at]
-	return at
+	return at, known
 }
 
 // ending gives the node at which a step takes or leaves liquid: the named point
