@@ -170,7 +170,7 @@ func (o *exportOptions) fits(suffix string) error {
 
 func writeCircuit(_ context.Context, to string, c *model.Circuit, _ exportOptions) ([]draw.File, []string, error) {
 	b, err := circuitfile.Encode(c)
-	return []draw.File{{to, b}}, nil, err
+	return []draw.File{{Path: to, Data: b}}, nil, err
 }
 
 // valueNames lists what --values can be.

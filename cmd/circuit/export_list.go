@@ -47,7 +47,7 @@ func writeList(ctx context.Context, to string, c *model.Circuit, opt exportOptio
 		} else {
 			err = listing.WriteJSON(&b, result)
 		}
-		return []draw.File{{to, b.Bytes()}}, nil, err
+		return []draw.File{{Path: to, Data: b.Bytes()}}, nil, err
 	}
 	s := &checks.Snapshot{Circuit: c, Catalogue: catalogue.Builtin()}
 	var tables []*lists.Table
@@ -77,5 +77,5 @@ func writeList(ctx context.Context, to string, c *model.Circuit, opt exportOptio
 	default:
 		err = listing.WriteTableJSON(&b, tables[0])
 	}
-	return []draw.File{{to, b.Bytes()}}, notes, err
+	return []draw.File{{Path: to, Data: b.Bytes()}}, notes, err
 }
