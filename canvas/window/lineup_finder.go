@@ -40,6 +40,7 @@ type lineUpFinder struct {
 	of      *model.Circuit // that was searched; nil for notes
 	whole   bool           // all steps of a programme
 	found   []lineUpFound  // one, or one a step
+	steams  []bool         // of the rows: steam is to be opened
 	at      int            // row that is picked; -1: none
 	preview *model.Step    // shown on the drawing in the place of the circuit's own
 	jumpTo  func()
@@ -49,7 +50,12 @@ func newLineUpFinder(on *Window) *lineUpFinder {
 	f := &lineUpFinder{on: on, work: &besideWork{on: on}, title: heading(""), list: container.NewVBox(), text: widget.NewLabel(""), at: -1}
 	f.text.Wrapping = fyne.TextWrapWord
 	f.text.SizeName = theme.SizeNameCaptionText
-	f.steam = newCheck(on, "Open steam to the heaters on the way", func(bool) { f.show() })
+	f.steam = newCheck(on, "Open steam to the heaters on the way", func(open bool) {
+		if f.at >= 0 && f.at < len(f.steams) {
+			f.steams[f.at] = open
+		}
+		f.show()
+	})
 	f.drain = newCheck(on, "Add a step that runs the line empty after it", nil)
 	f.apply = newButton(on, "Apply", theme.ConfirmIcon(), f.take)
 	f.apply.Importance = widget.HighImportance
@@ -175,7 +181,10 @@ func (f *lineUpFinder) add(r *finderRow, tick *check) {
 			f.rows[to].pick()
 		}
 	}
-	f.rows, f.ticks = append(f.rows, r), append(f.ticks, tick)
+	f.rows, f.ticks, f.steams = append(f.rows, r), append(f.ticks, tick), append(f.steams, false)
+	if x := f.found; len(x) > 0 {
+		f.steams[i] = warmStep(x[min(i, len(x)-1)].step)
+	}
 	if tick == nil {
 		f.list.Add(r)
 		return
@@ -221,7 +230,7 @@ func (f *lineUpFinder) pick(i int) {
 		return
 	}
 	some := len(option.steam) > 0
-	f.steam.SetChecked(some && warmStep(x.step))
+	f.steam.SetChecked(f.steams[i])
 	f.showChecks(some, !f.whole && option.empties == nil)
 	f.canApply()
 	f.show()
@@ -246,7 +255,7 @@ func (f *lineUpFinder) show() {
 		lines = append(lines, "Steam is opened by "+t.moves(option.steam)+".")
 	}
 	f.say(strings.Join(lines, "\n"))
-	f.preview = option.with(f.steam.Checked)
+	f.preview = option.with(f.steams[f.at])
 	f.on.showStep(x.step.ID)
 	f.on.previewStep(f.preview)
 	f.on.tellHint("A preview: nothing is changed until it is applied.")
@@ -292,7 +301,7 @@ func (f *lineUpFinder) chosen() []*model.Step {
 	var out []*model.Step
 	if !f.whole {
 		if _, x := f.picked(); x != nil {
-			out = append(out, x.with(f.steam.Checked))
+			out = append(out, x.with(f.steams[f.at]))
 		}
 		return out
 	}
@@ -300,11 +309,7 @@ func (f *lineUpFinder) chosen() []*model.Step {
 		if i >= len(f.ticks) || len(x.options) == 0 || !f.ticks[i].Checked {
 			continue
 		}
-		steam := warmStep(x.step)
-		if i == f.at {
-			steam = f.steam.Checked
-		}
-		out = append(out, x.options[0].with(steam))
+		out = append(out, x.options[0].with(f.steams[i]))
 	}
 	return out
 }
@@ -375,7 +380,7 @@ func (f *lineUpFinder) forget() {
 	had := f.preview != nil
 	f.list.RemoveAll()
 	f.open, f.of, f.whole, f.at, f.preview, f.jumpTo = false, nil, false, -1, nil, nil
-	f.found, f.rows, f.ticks = nil, nil, nil
+	f.found, f.rows, f.ticks, f.steams = nil, nil, nil, nil
 	f.drain.Checked = false
 	f.showChecks(false, false)
 	if had {

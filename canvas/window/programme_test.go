@@ -371,6 +371,74 @@ func TestSteamAndEmptying(t *testing.T) {
 	}
 }
 
+// The line of the step before is what a drain step empties, as that step stands.
+func TestFinderEmptiesTheLineBefore(t *testing.T) {
+	b := newBench(t)
+	b.station()
+	s := b.step("Vessel T-201", "Drain")
+	next := model.Clone(s)
+	next.Positions, next.Destination = nil, ""
+	b.try(b.drawing().PutSteps("strip", []*model.Step{next}))
+	f := b.steps.finder
+	b.do(b.actions.programmes.find)
+	b.until("a line-up", func() bool { return len(f.rows) > 0 })
+	if !strings.HasPrefix(f.rows[0].head, "1   Runs empty to ") || f.drain.Visible() || f.steam.Visible() {
+		t.Errorf("told is %q", f.rows[0].head)
+	}
+	f.take()
+	got := b.circuit().Step(s.ID)
+	if got.Destination == "" || got.Positions[b.tagged("SB-221")] != "joined" || len(got.Running) > 0 {
+		t.Errorf("the drain step is %+v", got)
+	}
+	// The first step has none before it.
+	first := b.drawing().StepsOf("Vessel T-201")[0]
+	b.try(b.drawing().MoveStep(s.ID, 0))
+	b.do(b.actions.programmes.find)
+	b.until("an answer", func() bool { return f.jump.Visible() })
+	if !strings.Contains(f.text.Text, "no step before") {
+		t.Errorf("told is %q, though %s comes after", f.text.Text, first.Name)
+	}
+}
+
+func TestFinderIsCancelled(t *testing.T) {
+	b := newBench(t)
+	b.station()
+	b.step("Vessel T-201", "Alkali wash")
+	f := b.steps.finder
+	b.do(b.actions.programmes.findAll)
+	if f.away.Text != "Cancel" || !f.work.busy {
+		t.Fatalf("while it looks the button reads %q", f.away.Text)
+	}
+	f.away.OnTapped()
+	// A second look comes in; nothing of the first does.
+	b.do(b.actions.programmes.find)
+	b.until("line-ups", func() bool { return len(f.rows) > 0 })
+	if f.whole || f.found[0].step.ID != b.stepID {
+		t.Error("what was cancelled has come in")
+	}
+}
+
+// Steam is opened where the step is warm, unless the tick of the step picked is taken
+// off.
+func TestSteamTickCountsForTheStepPicked(t *testing.T) {
+	b := newBench(t)
+	b.station()
+	b.strip("Vessel T-201")
+	b.step("Vessel T-201", "First rinse")
+	f := b.steps.finder
+	b.do(b.actions.programmes.findAll)
+	b.until("line-ups", func() bool { return len(f.rows) > 0 })
+	f.pick(1)
+	f.steam.SetChecked(false)
+	f.pick(2)
+	f.take()
+	list := b.drawing().StepsOf("Vessel T-201")
+	valve := b.tagged("TCV-101")
+	if list[1].Positions[valve] == "open" || list[3].Positions[valve] != "open" {
+		t.Errorf("steam in the alkali wash %q, in the acid wash %q", list[1].Positions[valve], list[3].Positions[valve])
+	}
+}
+
 // cellAt gives the cell of a step and a part as the grid draws it.
 func (b *bench) cellAt(step int, tag string) *stepCell {
 	b.t.Helper()
