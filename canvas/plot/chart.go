@@ -28,6 +28,7 @@ type Upright struct {
 type Axis struct {
 	Name       string  // "Flow, m³/h"
 	FromZero   bool    // begins at zero although the values do not
+	Tight      bool    // ends with the last value, not with a round number
 	Least, End float64 // must be within the axis; both zero: the values decide
 }
 

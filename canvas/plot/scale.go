@@ -8,7 +8,8 @@ import (
 // scale maps values of an axis to its length.
 type scale struct {
 	from, to, step float64
-	digits         int // behind the point
+	ends           float64 // the last tick lies less than half a step beyond
+	digits         int     // behind the point
 }
 
 // newScale chooses round ends and steps for values: one, two or five times a
@@ -34,6 +35,10 @@ func newScale(a Axis, values []float64) scale {
 	s := scale{step: round125((high - low) / 6)}
 	s.from = math.Floor(low/s.step+1e-9) * s.step
 	s.to = math.Ceil(high/s.step-1e-9) * s.step
+	s.ends = s.to
+	if a.Tight {
+		s.to, s.ends = high, high-s.step/2 // no tick beyond
+	}
 	s.digits = max(0, -int(math.Floor(math.Log10(s.step)+1e-9)))
 	return s
 }
@@ -56,7 +61,7 @@ func (s scale) ticks() []float64 {
 	var out []float64
 	for i := 0; ; i++ {
 		v := s.from + float64(i)*s.step
-		if v > s.to+s.step/2 {
+		if v > s.ends+s.step/2 {
 			return out
 		}
 		out = append(out, v)

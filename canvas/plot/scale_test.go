@@ -36,3 +36,18 @@ func TestNewScale(t *testing.T) {
 		t.Errorf("zero is written %q", got)
 	}
 }
+
+// A tight axis ends with its last value; its ticks stay round and within.
+func TestTightScale(t *testing.T) {
+	s := newScale(Axis{FromZero: true, Tight: true, End: 81.8}, nil)
+	if s.from != 0 || s.to != 81.8 || s.share(81.8) != 1 {
+		t.Errorf("from %v to %v", s.from, s.to)
+	}
+	ticks := s.ticks()
+	if len(ticks) != 5 || ticks[4] != 80 {
+		t.Errorf("ticks %v", ticks)
+	}
+	if ticks := newScale(Axis{FromZero: true, Tight: true, End: 80}, nil).ticks(); ticks[len(ticks)-1] != 80 {
+		t.Errorf("of a round end, ticks %v", ticks)
+	}
+}

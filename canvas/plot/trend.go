@@ -69,7 +69,7 @@ type TrendOptions struct {
 // TrendChart draws a quantity over the time of a programme, in minutes, with the
 // steps marked by their numbers.
 func TrendChart(r *wash.Record, of Trend, o TrendOptions) Chart {
-	c := Chart{Title: of.Title(), X: Axis{Name: "Time, min", FromZero: true}}
+	c := Chart{Title: of.Title(), X: Axis{Name: "Time, min", FromZero: true, Tight: true}}
 	for i, s := range r.Steps {
 		if s.Time <= 0 {
 			continue

@@ -128,6 +128,9 @@ func (v *trendView) cursorWords() string {
 		}
 	}
 	if len(words) == 0 {
+		if v.of == plot.Flow {
+			return "nothing flows"
+		}
 		return "no value here"
 	}
 	_, unit, _ := strings.Cut(v.chart.Y.Name, ", ")

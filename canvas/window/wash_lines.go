@@ -154,5 +154,8 @@ func (w *Window) simulatedWords(r *ranWash) string {
 	if n < all {
 		text = plural(n, "step") + " of " + plural(all, "") + "simulated, " + clockWords(r.record.Cycle) + " min; the totals are of these alone"
 	}
+	if r.hot {
+		text += "; tanks hot at the start"
+	}
 	return text + "."
 }
