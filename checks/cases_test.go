@@ -18,7 +18,7 @@ type ruleCase struct{ rule, name, text string }
 
 func allCases() []ruleCase {
 	var out []ruleCase
-	for _, group := range [][]ruleCase{casesWhole, casesLegs, casesFlow, casesVessels, casesDraining, casesSensors, casesProgramme, casesSolved, casesMachines, casesAudit, casesTanks, casesVolumes, casesChemistry, casesHazards} {
+	for _, group := range [][]ruleCase{casesWhole, casesLegs, casesFlow, casesVessels, casesDraining, casesSensors, casesProgramme, casesSolved, casesMachines, casesAudit, casesTanks, casesVolumes, casesChemistry, casesHazards, casesAuditor} {
 		out = append(out, group...)
 	}
 	return out
