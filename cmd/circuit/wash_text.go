@@ -81,6 +81,10 @@ func (w *washed) table() {
 
 // stepText tells what happened at the return.
 func (w *washed) stepText(s *wash.Step) {
+	if s.Step.Purpose == quantity.Some(model.Prepare) && s.Simulated {
+		w.preparedText(s)
+		return
+	}
 	var say []string
 	at := func(what string, x quantity.Opt[quantity.Duration]) {
 		if t, ok := x.Get(); ok {
@@ -115,6 +119,35 @@ func (w *washed) stepText(s *wash.Step) {
 		}
 		fmt.Fprintf(w.text, "    %s%s: %s\n", s.Step.Name, where, strings.Join(say, "; "))
 	}
+	w.restText(s)
+}
+
+// preparedText tells what the tank of a preparing step holds at its end.
+func (w *washed) preparedText(s *wash.Step) {
+	for _, t := range w.record.Tanks {
+		if t.Vessel != s.Step.Destination {
+			continue
+		}
+		var last wash.TankSample
+		for _, x := range t.Points {
+			if x.Time <= s.Start+s.Time+1e-6 {
+				last = x
+			}
+		}
+		text := quantity.Text(last.Volume, w.opt.system)
+		if last.Strength > 0 {
+			text += ", " + quantity.Text(last.Strength, w.opt.system)
+		}
+		if k, ok := last.Temperature.Get(); ok {
+			text += ", " + quantity.Text(k, w.opt.system)
+		}
+		fmt.Fprintf(w.text, "    %s: %s then holds %s\n", s.Step.Name, w.Name(t.Vessel), text)
+	}
+	w.restText(s)
+}
+
+// restText tells what was dosed, what is remarkable, and what was not done.
+func (w *washed) restText(s *wash.Step) {
 	for _, d := range s.Use.Concentrate {
 		from := "by hand"
 		if d.Supply != "" {

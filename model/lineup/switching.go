@@ -261,18 +261,26 @@ func (m *mixing) whileSwitching(step *model.Step, before, now *network.LineUp, h
 			continue
 		}
 		c.While = true
+		var over []model.ID // both: a valve that turns from one way to another
 		for _, id := range c.Valves {
 			opens, shuts := false, false
 			for _, e := range m.p.PartEdges(id) {
 				opens = opens || now.Open[e] && !before.Open[e]
 				shuts = shuts || before.Open[e] && !now.Open[e]
 			}
-			if shuts {
+			switch {
+			case opens && shuts:
+				over = append(over, id)
+			case shuts:
 				c.FirstShut = append(c.FirstShut, id)
-			}
-			if opens {
+			case opens:
 				c.ThenOpen = append(c.ThenOpen, id)
 			}
+		}
+		if len(c.FirstShut) > 0 { // then it is safe for the others to turn
+			c.ThenOpen = append(over, c.ThenOpen...)
+		} else {
+			c.FirstShut = over
 		}
 		out = append(out, c)
 	}
@@ -357,7 +365,11 @@ func (c *Conflict) Text(p *network.Plant) string {
 	if c.While {
 		text += " while switching"
 		if len(c.FirstShut) > 0 && len(c.ThenOpen) > 0 {
-			text += ": " + names(p, c.FirstShut) + " must have shut before " + names(p, c.ThenOpen) + " opens"
+			opens := " opens"
+			if len(c.ThenOpen) > 1 {
+				opens = " open"
+			}
+			text += ": " + names(p, c.FirstShut) + " must have shut before " + names(p, c.ThenOpen) + opens
 		}
 	}
 	return text

@@ -136,8 +136,11 @@ func (w *watch) finish() {
 	if w.chemical >= 0 {
 		r.ReturnStrength = Some(Strength(a.solute(w.chemical)))
 	} else if a[mass] > 0 {
-		_, s := w.c.s.classify(a)
-		r.ReturnStrength = Some(Strength(s))
+		_, x := w.c.s.classify(a)
+		if x < 1e-12 {
+			x = 0 // nothing could measure it
+		}
+		r.ReturnStrength = Some(Strength(x))
 	}
 	i := &r.Interface
 	from, okFrom := i.From.Get()
