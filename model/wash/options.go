@@ -29,21 +29,23 @@ type Options struct {
 
 	Start Start
 	Air   Temperature          // about the plant; 0 for 20 °C
-	Hot   bool                 // tanks stand at the temperature of the first step that draws from them
-	Tanks map[model.ID]Filling // by vessel
+	Hot   bool                 // tanks that tell no temperature stand at that of the first step that draws from them
+	Tanks map[model.ID]Filling // by vessel; before what the vessel tells
 
-	// Hold starts the timer of a heated step when the return has come within Margin of
-	// its temperature; else the timer starts with the step.
+	// What follows stands in for what steps and parts do not tell.
+
+	// Hold starts the timer of a heated step that does not tell it when the return has come
+	// within Margin of its temperature; else the timer starts with the step.
 	Hold    bool
 	Margin  Temperature // K; 0 for 5 K
-	Longest Duration    // of a step that waits for something, s; 0 for 2 h
+	Longest Duration    // of a step that waits for something and tells no longest time, s; 0 for 2 h
 
-	Dosing      Flow         // of a concentrate without a dosing pump of its own; 0 for 0.5 m³/h
+	Dosing      Flow         // of a concentrate without a dosing pump, of which no flow is told; 0 for 0.5 m³/h
 	NoMakeUp    bool         // water tanks are not kept at their level by the supply joined to them
-	Wall        Length       // of vessels on the way; 0 for 3 mm
+	Wall        Length       // of vessels; 0 for 3 mm
 	Emissivity  float64      // of bare tube; 0 for 0.25
 	Motor       Ratio        // efficiency of pump motors with their converters; 0 for 0.85
-	WaterSupply Conductivity // of the water itself, added to that of the solute
+	WaterSupply Conductivity // of the water itself at 25 °C, before what the supply tells; added to that of the solute
 
 	Places []model.Place // at which trends are wanted beside those that are always kept: parts and runs
 	Every  Duration      // between points of a trend and pictures, s; 0 for 2 s, or more in long programmes
