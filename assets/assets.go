@@ -1,12 +1,12 @@
 // Package assets holds the data that the program carries with it: kinds of
-// parts with their symbols, tube tables, bands of the chemistry, limits profiles, wash programmes, the
-// schema of the circuit file, demo circuits, fonts and the icon. It imports
-// nothing of the project.
+// parts with their symbols, tube tables, bands of the chemistry, limits profiles,
+// wash programmes, checklists, the schema of the circuit file, demo circuits,
+// fonts and the icon. It imports nothing of the project.
 package assets
 
 import "embed"
 
 // Files are all embedded data.
 //
-//go:embed chemistry demo kinds profiles programmes schema tubes
+//go:embed checklists chemistry demo kinds profiles programmes schema tubes
 var Files embed.FS
