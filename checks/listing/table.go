@@ -21,7 +21,7 @@ func FindingTable(c *model.Circuit, r *checks.Result, rules []*checks.Rule, syst
 	for _, name := range Columns {
 		t.Columns = append(t.Columns, lists.Column{Heading: name})
 	}
-	for _, list := range [][]checks.Finding{r.Findings, r.NotAssessed} {
+	for _, list := range [][]checks.Finding{r.Findings, r.Accepted, r.NotAssessed} {
 		for i := range list {
 			var cells []lists.Cell
 			for _, s := range cellsOf(c, &list[i], rules, system) {

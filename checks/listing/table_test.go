@@ -186,7 +186,7 @@ func TestFindingTable(t *testing.T) {
 		t.Fatal(err)
 	}
 	table := listing.FindingTable(c, r, checks.Rules(), quantity.Metric)
-	if len(table.Rows) != len(r.Findings)+len(r.NotAssessed) || len(table.Columns) != len(listing.Columns) {
+	if len(table.Rows) != len(r.Findings)+len(r.Accepted)+len(r.NotAssessed) || len(table.Columns) != len(listing.Columns) {
 		t.Errorf("%d rows, %d columns", len(table.Rows), len(table.Columns))
 	}
 	for i := range r.Findings {
