@@ -3,6 +3,9 @@
 //	circuit check FILE...          check circuits against a limits profile
 //	circuit export FILE --to OUT   write a drawing or a list
 //	circuit solve FILE...          what flows in each step, and under which pressure
+//	circuit trace FILE TAG         what feeds a part and what it feeds
+//	circuit isolate FILE TAG...    how to shut a part off for work on it
+//	circuit wash FILE...           a wash programme in time, and what it uses
 //	circuit compare OLD NEW        what tells two revisions apart
 //	circuit merge BASE MINE THEIRS put two people's edits of one base together
 //	circuit marks export|merge     marks of reviewers, handed on alone
@@ -10,9 +13,9 @@
 //	circuit schema                 the JSON Schema of a circuit file
 //
 // It ends with 0 when all is done and nothing graver than a note was found,
-// with 1 when there is a finding to put right, a difference or a conflict, and with 2 when a file or the
-// call itself is bad; then the reason is on the error output, for a file with
-// its line and column.
+// with 1 when there is a finding to put right, a difference or a conflict, and
+// with 2 when a file or the call itself is bad; then the reason is on the error
+// output, for a file with its line and column.
 package main
 
 import (
@@ -39,8 +42,10 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"check", "FILE...", "check circuits and tell what would not clean, drain or prove itself", runCheck},
-		{"export", "FILE --to OUT", "write a drawing (.png, .svg), the findings (.csv, .json) or the file anew (.circuit.json)", runExport},
+		{"export", "FILE --to OUT", "write a drawing (.pdf .svg .png .dxf), a list (.csv .xlsx .json) or the file anew (.circuit.json)", runExport},
 		{"solve", "FILE...", "solve the flow of each step: velocities, pressures, pumps, spray devices, vessels", runSolve},
+		{"trace", "FILE TAG", "what feeds a part or run and what it feeds, how far, in which steps; all ways to another", runTrace},
+		{"isolate", "FILE TAG...", "the valves that shut a part off from every source, what to drain, the order of work", runIsolate},
 		{"wash", "FILE...", "run wash programmes in time: water, heat, chemicals, trends, coverage, switching list, line-ups", runWash},
 		{"compare", "OLD NEW", "tell what two revisions differ in, property by property, and which findings came and went", runCompare},
 		{"merge", "BASE MINE THEIRS", "put two people's edits of one base together; --to OUT", runMerge},
