@@ -15,7 +15,8 @@ type Chart struct {
 	Dots  []Dot
 
 	Uprights []Upright
-	Compact  bool // for little room: the names of the axes are left out and the legend stands beside the title
+	Left     float64 // mm that are left of the axis at least, so that charts above each other line up
+	Compact  bool    // for little room: the names of the axes are left out and the legend stands beside the title
 }
 
 // Upright is an upright line across the chart, such as where a step begins.
@@ -121,6 +122,7 @@ func (c Chart) frame(width, height float64) frame {
 	if c.Compact {
 		f.left = wide + 1.5*gap + tick
 	}
+	f.left = max(f.left, c.Left)
 	f.right = width - 4*gap
 	rows := 1
 	c.eachEntry(f.left, f.right, func(row int, _ float64, _ Line) { rows = row + 1 })

@@ -237,7 +237,12 @@ func Stacked(charts []Chart, title, remark string, width, height float64) *draw.
 	p := &draw.Picture{}
 	p.Add(draw.LayerSheet, "", draw.Text{At: model.Point{X: border, Y: 2 * titleHeight}, String: title, Height: titleHeight, Anchor: draw.Start, Role: draw.Ink})
 	y := 4 * titleHeight
+	left := 0.0
 	for _, c := range charts {
+		left = max(left, c.frame(width, height).left)
+	}
+	for _, c := range charts {
+		c.Left = left
 		p.Append(c.Picture(width, height), model.Point{Y: y})
 		y += height + gap
 	}

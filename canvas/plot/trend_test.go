@@ -142,6 +142,16 @@ func TestStackedHoldsAllCharts(t *testing.T) {
 			t.Errorf("%q is not in the picture", want)
 		}
 	}
+	// The charts line up: all axes of time begin at one place.
+	axes := map[float64]bool{}
+	for _, it := range pic.Items {
+		if path, ok := it.Figure.(draw.Path); ok && path.Style.Stroke == draw.Ink && len(path.Segments) == 3 && path.Style.Dash == nil {
+			axes[math.Round(1000*path.Segments[0].P[0][0])] = true
+		}
+	}
+	if len(axes) != 1 {
+		t.Errorf("the axes begin at %v", axes)
+	}
 	lowest := 0.0
 	for _, it := range pic.Items {
 		if text, ok := it.Figure.(draw.Text); ok && text.String == "Level, m" {

@@ -18,6 +18,7 @@ func (w *Window) changed(n edit.Notice) {
 	if n.Reset {
 		w.stepID = ""
 		w.drawn = nil
+		w.player.at = 0
 		w.solving.forget()
 		w.result = nil
 		w.findings.picked, w.open.picked = "", ""

@@ -34,8 +34,11 @@ func (c *covering) turn() {
 	}
 	c.on.player.end("")
 	c.shown = true
-	c.on.washing.with(c.refresh)
-	c.refresh()
+	if c.on.washing.fresh() {
+		c.refresh()
+	} else {
+		c.on.washing.want(0)
+	}
 	c.on.refreshMenu()
 }
 

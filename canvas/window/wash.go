@@ -157,6 +157,9 @@ func (k *washRunner) stop() {
 func (k *washRunner) take(out *ranWash) {
 	k.stop()
 	k.ran = out
+	if out.err == nil {
+		k.on.player.at = min(k.on.player.at, out.record.Cycle)
+	}
 	after := k.after
 	k.after = nil
 	fields := map[string]any{"programme": out.programme, "took_ms": out.took.Milliseconds()}
@@ -261,7 +264,7 @@ func (w *Window) washChanged(wait time.Duration) {
 	if w.washPanel == nil || w.washing.fresh() {
 		return
 	}
-	w.player.end("")
+	w.player.end("The wash has changed: the play has ended. Play runs it anew.")
 	if w.washing.busy || w.washing.ran != nil || w.washSeen() {
 		w.washing.stop()
 		w.washing.ran = nil
