@@ -31,7 +31,7 @@ func (w *Window) heatGroups() []flowGroup {
 		return nil
 	}
 	name := w.names().Name
-	work := flowGroup{head: flowLine{name: "Heat", cells: []string{"Comes at", "Asked", "Needs", "Gives", "Reaches"}}}
+	work := flowGroup{head: flowLine{name: "Heat", cells: []string{"Comes at", "Needs", "Gives", "Reaches"}}}
 	for i := range h.Exchangers {
 		x := &h.Exchangers[i]
 		line := flowLine{name: name(x.Exchanger), run: w.shower(x.Exchanger), full: sentence(name(x.Exchanger)) + ": " + w.exchangerWords(x)}
@@ -40,7 +40,7 @@ func (w *Window) heatGroups() []flowGroup {
 			work.lines = append(work.lines, line)
 			continue
 		}
-		line.cells = []string{cell(x.Inlet, w.system), cell(x.Asked, w.system), cell(x.Needed, w.system), cell(x.Gives, w.system), cell(x.Reaches, w.system)}
+		line.cells = []string{cell(x.Inlet, w.system), cell(x.Needed, w.system), cell(x.Gives, w.system), cell(x.Reaches, w.system)}
 		if x.Short() && !h.Round {
 			line.icon = iconFix
 		}

@@ -152,7 +152,14 @@ func (p *propertyPanel) lossRow(id model.ID) {
 			return "", false
 		}
 		if l, ok := p.on.lossOf(id); ok {
-			return p.on.lossWords(l), true
+			text := quantity.OptText(l.Power, p.on.units())
+			switch thick, told := l.Insulation.Get(); {
+			case !told:
+				text += ", as bare" // the whole is told in the Flow tab
+			case thick == 0:
+				text += ", bare"
+			}
+			return text, true
 		}
 		return "none", true
 	})

@@ -258,7 +258,7 @@ func TestFlowPanelTellsTheHeat(t *testing.T) {
 		return flowLine{}
 	}
 	x := h.Exchangers[0]
-	if got := row("E-101").cells; len(got) != 5 || got[1] != "75 °C" || got[2] != quantity.OptText(x.Needed, quantity.Metric) {
+	if got := row("E-101").cells; len(got) != 4 || got[3] != "75 °C" || got[1] != quantity.OptText(x.Needed, quantity.Metric) {
 		t.Errorf("the heater is told by %q", got)
 	}
 	if got := row("Steam").text; !strings.Contains(got, "kg/h, as much condensate") {

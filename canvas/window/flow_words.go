@@ -204,7 +204,7 @@ func (w *Window) pressureDrop(id model.ID) (string, bool) {
 	}
 	const gravity = 9.80665 // m/s², standard
 	bar := quantity.Pressure(float64(sum) * float64(props.Density) * gravity)
-	return quantity.Text(bar, w.system) + ", " + quantity.Text(sum, w.system) + " head", true
+	return quantity.Text(bar, w.system) + ", " + quantity.Text(sum, w.system), true
 }
 
 // flowErrorWords tells an error in a reader's units, without the names of the packages
