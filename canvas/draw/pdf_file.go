@@ -11,6 +11,8 @@ import (
 type pdfFile struct {
 	b  []byte
 	at []int // by object number less one: its place; 0 while only its number is given
+
+	pack *zlib.Writer // used again for each stream: a new one takes a megabyte
 }
 
 func (f *pdfFile) begin() {
@@ -40,9 +42,13 @@ func (f *pdfFile) add(body string) int {
 // length and end in a space.
 func (f *pdfFile) stream(entries, content string) int {
 	var packed bytes.Buffer
-	z := zlib.NewWriter(&packed)
-	z.Write([]byte(content)) // to memory: no error to be had
-	z.Close()
+	if f.pack == nil {
+		f.pack = zlib.NewWriter(&packed)
+	} else {
+		f.pack.Reset(&packed)
+	}
+	f.pack.Write([]byte(content)) // to memory: no error to be had
+	f.pack.Close()
 	return f.add(fmt.Sprintf("<< %s/Filter /FlateDecode /Length %d >>\nstream\n%s\nendstream", entries, packed.Len(), packed.String()))
 }
 

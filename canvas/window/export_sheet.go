@@ -235,7 +235,7 @@ func (d *handOver) refresh() {
 		return
 	}
 	if len(book.Notes) > 0 {
-		d.told.SetText(sentence(strings.Join(book.Notes, "; ")))
+		d.told.SetText(sentence(strings.Join(book.Notes, "; ")) + ".")
 	}
 	d.paint()
 }
