@@ -2,8 +2,8 @@ package hydraulic
 
 import (
 	"math"
-	"strings"
 	"math/rand/v2"
+	"strings"
 	"testing"
 )
 

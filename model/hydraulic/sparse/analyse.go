@@ -27,9 +27,12 @@ type supernode struct {
 	updates      []update
 }
 
-// update says that rows from to below of an earlier supernode fall on the columns
-// of this one.
-type update struct{ from, low, high int32 }
+// update says that the rows low to high of an earlier supernode fall on the columns
+// of this one, and where in its block they and those below them lie.
+type update struct {
+	from, low, high int32
+	at              []int32 // of each row from low on: where its first entry is
+}
 
 // Analyse looks at the pattern of a matrix of n unknowns with an entry for each
 // edge. Edges may be parallel; they share an entry. The error is of a number that
@@ -231,6 +234,7 @@ func (p *Pattern) places(edges [][2]int32) {
 			owner[p.super[s].first+c] = int32(s)
 		}
 	}
+	var room []int32
 	for s := range p.super {
 		rows := p.super[s].rows
 		for low := int(p.super[s].width); low < len(rows); {
@@ -240,7 +244,19 @@ func (p *Pattern) places(edges [][2]int32) {
 				high++
 			}
 			t := &p.super[target]
-			t.updates = append(t.updates, update{int32(s), int32(low), int32(high)})
+			if len(room) < len(rows)-low {
+				room = make([]int32, max(len(rows)-low, 1<<12))
+			}
+			at := room[: len(rows)-low : len(rows)-low]
+			room = room[len(rows)-low:]
+			k := 0
+			for i, r := range rows[low:] {
+				for t.rows[k] != r { // every row is also one of the target
+					k++
+				}
+				at[i] = int32(k) * t.width
+			}
+			t.updates = append(t.updates, update{int32(s), int32(low), int32(high), at})
 			low = high
 		}
 	}

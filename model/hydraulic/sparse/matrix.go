@@ -10,7 +10,6 @@ import (
 type Matrix struct {
 	p     *Pattern
 	value []float64
-	local []int32 // of a row: where it lies in the supernode at work
 	work  []float64
 }
 
@@ -23,7 +22,7 @@ func (e *NotPositive) Error() string {
 
 // NewMatrix makes a matrix of zeros.
 func (p *Pattern) NewMatrix() *Matrix {
-	return &Matrix{p: p, value: make([]float64, p.size), local: make([]int32, p.n), work: make([]float64, p.n)}
+	return &Matrix{p: p, value: make([]float64, p.size), work: make([]float64, p.n)}
 }
 
 // Reset makes every entry zero.
@@ -42,12 +41,10 @@ func (m *Matrix) Factor() error {
 	p := m.p
 	for s := range p.super {
 		n := &p.super[s]
-		for i, r := range n.rows {
-			m.local[r] = int32(i) * n.width
-		}
 		block := m.value[n.base : int(n.base)+len(n.rows)*int(n.width)]
-		for _, u := range n.updates {
-			m.subtract(block, n, &p.super[u.from], u)
+		for i := range n.updates {
+			u := &n.updates[i]
+			m.subtract(block, n.first, &p.super[u.from], u)
 		}
 		if c := dense(block, len(n.rows), int(n.width)); c >= 0 {
 			return m.notPositive(n.first + int32(c))
@@ -65,47 +62,49 @@ func (m *Matrix) notPositive(row int32) error {
 	return &NotPositive{-1}
 }
 
-// subtract takes from the block of supernode n the product of the rows of an
-// earlier supernode d with those of them that are columns of n.
-func (m *Matrix) subtract(block []float64, n, d *supernode, u update) {
-	w := int(d.width)
-	source := m.value[d.base : int(d.base)+len(d.rows)*w]
-	rows := d.rows
+// subtract takes from the block of a supernode, whose first column is told, the
+// product of the rows of an earlier supernode d with those of them that are columns
+// of it.
+func (m *Matrix) subtract(block []float64, first int32, d *supernode, u *update) {
+	w, low := int(d.width), int(u.low)
+	source := m.value[int(d.base)+low*w : int(d.base)+len(d.rows)*w]
+	columns := d.rows[low:u.high]
+	at := u.at
 	if w == 1 {
-		for c := int(u.low); c < int(u.high); c++ {
-			a, column := source[c], rows[c]-n.first
-			values := source[c:]
-			for i, r := range rows[c:] {
-				block[m.local[r]+column] -= a * values[i]
+		source = source[:len(at)]
+		for c, r := range columns {
+			a, column := source[c], r-first
+			for i := c; i < len(at); i++ {
+				block[at[i]+column] -= a * source[i]
 			}
 		}
 		return
 	}
-	for c := int(u.low); c < int(u.high); c += 2 {
-		column := rows[c] - n.first
+	for c := 0; c < len(columns); c += 2 {
+		column := columns[c] - first
 		a := source[c*w : c*w+w]
-		if c+1 == int(u.high) {
-			for r := c; r < len(rows); r++ {
-				block[m.local[rows[r]]+column] -= dot(a, source[r*w:r*w+w])
+		if c+1 == len(columns) {
+			for r := c; r < len(at); r++ {
+				block[at[r]+column] -= dot(a, source[r*w:r*w+w])
 			}
 			break
 		}
 		b := source[c*w+w : c*w+2*w]
-		second := rows[c+1] - n.first
-		block[m.local[rows[c]]+column] -= dot(a, a)
+		second := columns[c+1] - first
+		block[at[c]+column] -= dot(a, a)
 		r := c + 1
-		for ; r+1 < len(rows); r += 2 {
+		for ; r+1 < len(at); r += 2 {
 			p, q, s, t := dots(a, b, source[r*w:r*w+w], source[r*w+w:r*w+2*w])
-			at, under := m.local[rows[r]], m.local[rows[r+1]]
-			block[at+column] -= p
-			block[at+second] -= q
+			upper, under := at[r], at[r+1]
+			block[upper+column] -= p
+			block[upper+second] -= q
 			block[under+column] -= s
 			block[under+second] -= t
 		}
-		if r < len(rows) {
-			last, at := source[r*w:r*w+w], m.local[rows[r]]
-			block[at+column] -= dot(a, last)
-			block[at+second] -= dot(b, last)
+		if r < len(at) {
+			last := source[r*w : r*w+w]
+			block[at[r]+column] -= dot(a, last)
+			block[at[r]+second] -= dot(b, last)
 		}
 	}
 }
