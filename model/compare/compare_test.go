@@ -319,7 +319,8 @@ func TestAPartThatOneDeletesAndTheOtherNeeds(t *testing.T) {
 	mine := circuit(t, model.Records{Parts: []model.Part{valve("p2", "V-2")}, Steps: []*model.Step{{ID: "s1", Name: "Rinse"}}})
 	theirs := circuit(t, model.Records{Parts: []model.Part{valve("p1", "V-1"), valve("p2", "V-2")},
 		Runs:  []*model.Run{{ID: "r1", From: model.End{Part: "p1", Port: "a"}, To: model.End{Part: "p2", Port: "b"}}},
-		Steps: []*model.Step{{ID: "s1", Name: "Rinse", Positions: map[model.ID]string{"p1": "open"}}}})
+		Steps: []*model.Step{{ID: "s1", Name: "Rinse", Positions: map[model.ID]string{"p1": "open"},
+			Source: "p1", Destination: "p1", Cleans: []model.ID{"p1", "p2"}, Running: []model.ID{"p1"}}}})
 	m := compare.Three(base, mine, theirs, nil)
 	if len(m.Conflicts()) != 1 || m.Circuit().Part("p1") == nil {
 		t.Fatalf("conflicts %+v", m.Conflicts())
@@ -330,7 +331,8 @@ func TestAPartThatOneDeletesAndTheOtherNeeds(t *testing.T) {
 	}
 	m.Choose(c, compare.Mine)
 	r, s := m.Circuit().Run("r1"), m.Circuit().Step("s1")
-	if m.Circuit().Part("p1") != nil || !r.From.Loose() || r.From.At == nil || r.To.Part != "p2" || len(s.Positions) != 0 || m.Unresolved() != 0 {
+	if m.Circuit().Part("p1") != nil || !r.From.Loose() || r.From.At == nil || r.To.Part != "p2" || len(s.Positions) != 0 || s.Source != "" || s.Destination != "" ||
+		!slices.Equal(s.Cleans, []model.ID{"p2"}) || len(s.Running) != 0 || m.Unresolved() != 0 {
 		t.Errorf("without the part: %+v, %+v", r, s)
 	}
 	m.Choose(c, compare.Theirs)
@@ -350,6 +352,19 @@ func TestMarksOfBothGetNumbers(t *testing.T) {
 		c := m.Circuit()
 		if len(m.Conflicts()) != 0 || c.Mark("m3").Number != 2 || c.Mark("m4").Number != 3 || c.Mark("m8").Number != 4 {
 			t.Errorf("numbers %v", c.Marks())
+		}
+	}
+}
+
+// What both sides add to a list stands in one order, whoever merges.
+func TestBothAddToAList(t *testing.T) {
+	of := func(names ...string) *model.Circuit {
+		return circuit(t, model.Records{Marks: []*model.Mark{{ID: "m1", Number: 1, Attachments: names}}})
+	}
+	base, mine, theirs := of("b", "a"), of("b", "a", "z"), of("b", "c", "d")
+	for _, m := range []*compare.Merge{compare.Three(base, mine, theirs, nil), compare.Three(base, theirs, mine, nil)} {
+		if got := m.Circuit().Mark("m1").Attachments; !slices.Equal(got, []string{"b", "c", "d", "z"}) || len(m.Conflicts()) != 0 {
+			t.Errorf("merged %v", got)
 		}
 	}
 }
