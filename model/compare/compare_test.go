@@ -318,7 +318,7 @@ func TestAPartThatOneDeletesAndTheOtherNeeds(t *testing.T) {
 	base := circuit(t, model.Records{Parts: []model.Part{valve("p1", "V-1"), valve("p2", "V-2")}, Steps: []*model.Step{{ID: "s1", Name: "Rinse"}}})
 	mine := circuit(t, model.Records{Parts: []model.Part{valve("p2", "V-2")}, Steps: []*model.Step{{ID: "s1", Name: "Rinse"}}})
 	theirs := circuit(t, model.Records{Parts: []model.Part{valve("p1", "V-1"), valve("p2", "V-2")},
-		Runs:  []*model.Run{{ID: "r1", From: model.End{Part: "p1", Port: "a"}, To: model.End{Part: "p2", Port: "b"}}},
+		Runs: []*model.Run{{ID: "r1", From: model.End{Part: "p1", Port: "a"}, To: model.End{Part: "p2", Port: "b"}}},
 		Steps: []*model.Step{{ID: "s1", Name: "Rinse", Positions: map[model.ID]string{"p1": "open"},
 			Source: "p1", Destination: "p1", Cleans: []model.ID{"p1", "p2"}, Running: []model.ID{"p1"}}}})
 	m := compare.Three(base, mine, theirs, nil)
