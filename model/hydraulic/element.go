@@ -21,6 +21,7 @@ type element struct {
 	oneWay   bool
 	held     bool // a one-way link that holds against pressure
 	known    bool // drop and conductance are those of the flow already
+	placed   bool // turbulent is the point of the flow
 	from, to int32
 	edge     int32 // in the matrix; -1 when an end is fixed
 
@@ -73,18 +74,32 @@ const (
 // passes says that flow may adjust itself in the link.
 func (e *element) passes() bool { return e.form < formFlow && !e.held }
 
-// evaluate finds the drop of the element at its flow, gain taken off, and its
-// conductance. In turbulent flow it may move the flow by up to the width, relative,
-// so that flow and drop lie on the law to rounding without iteration.
-func (e *element) evaluate(width float64) {
+// place goes to the flow of the element on the law of turbulent flow, where that
+// holds; there it may move the flow by up to the width, relative, so that flow and
+// drop lie on the law to rounding without iteration.
+func (e *element) place(width float64) {
+	if re := math.Abs(e.flow) * e.reynolds; e.turbulentAt(re) && !e.known {
+		e.turbulent.near(re, e.roughness*roughTerm, width)
+		e.flow = math.Copysign(e.turbulent.reynolds()*e.perFlow, e.flow)
+		e.placed = true
+	}
+}
+
+func (e *element) turbulentAt(reynolds float64) bool {
+	return reynolds >= TurbulentLimit && e.form == formPipe && !(e.oneWay && e.flow < 0)
+}
+
+// weigh finds the drop of the element where it was placed, gain taken off, and its
+// conductance.
+func (e *element) weigh() {
 	if e.known {
 		e.known = false
 		return
 	}
 	var slope float64
-	if re := math.Abs(e.flow) * e.reynolds; re >= TurbulentLimit && e.form == formPipe && !(e.oneWay && e.flow < 0) {
-		f, rise := e.turbulent.near(re, e.roughness*roughTerm, width)
-		e.flow = math.Copysign(e.turbulent.reynolds()*e.perFlow, e.flow)
+	if e.placed {
+		e.placed = false
+		f, rise := e.turbulent.factor()
 		e.drop, slope = e.loss(e.flow, f, rise)
 		e.drop -= e.gain
 	} else {
@@ -125,13 +140,14 @@ func (e *element) along(q float64) (drop, slope float64) {
 		return (e.linear + e.square*a) * q, e.linear + 2*e.square*a
 	case re < TurbulentLimit:
 		if e.upper == 0 {
-			f, rise := new(karman).near(TurbulentLimit, e.roughness*roughTerm, exact)
+			f, rise := turbulent(TurbulentLimit, e.roughness)
 			e.upper, e.upperSlope = f, rise/TurbulentLimit
 		}
 		f, slope := blend(re, e.upper, e.upperSlope)
 		return e.loss(q, f, re*slope)
 	}
-	f, rise := e.turbulent.near(re, e.roughness*roughTerm, exact)
+	e.turbulent.near(re, e.roughness*roughTerm, exact)
+	f, rise := e.turbulent.factor()
 	return e.loss(q, f, rise)
 }
 

@@ -30,10 +30,10 @@ func Moody(reynolds, roughness float64) (factor, slope float64) {
 		return 64 / reynolds, -64 / (reynolds * reynolds)
 	}
 	if reynolds >= TurbulentLimit {
-		factor, rise := new(karman).near(reynolds, roughness*roughTerm, exact)
+		factor, rise := turbulent(reynolds, roughness)
 		return factor, rise / reynolds
 	}
-	high, rise := new(karman).near(TurbulentLimit, roughness*roughTerm, exact)
+	high, rise := turbulent(TurbulentLimit, roughness)
 	return blend(reynolds, high, rise/TurbulentLimit)
 }
 
@@ -64,7 +64,7 @@ func Colebrook(reynolds, roughness float64) (float64, error) {
 	if err := checkRoughness(roughness); err != nil {
 		return 0, err
 	}
-	factor, _ := new(karman).near(reynolds, roughness*roughTerm, exact)
+	factor, _ := turbulent(reynolds, roughness)
 	return factor, nil
 }
 
@@ -73,4 +73,11 @@ func checkRoughness(relative float64) error {
 		return fmt.Errorf("relative roughness %.4g lies outside the Moody chart, 0 to %g", relative, GreatestRoughness)
 	}
 	return nil
+}
+
+// turbulent gives the factor of Colebrook's equation and Re times its slope.
+func turbulent(reynolds, roughness float64) (factor, rise float64) {
+	var k karman
+	k.near(reynolds, roughness*roughTerm, exact)
+	return k.factor()
 }

@@ -30,9 +30,8 @@ const (
 )
 
 // near moves to the point at a Reynolds number, or, as the curve is followed by its
-// second-order expansion, to one within the width of it. It gives the factor f
-// there and Re·df/dRe; k.reynolds() is where. term is ε/3.7D.
-func (k *karman) near(reynolds, term, width float64) (factor, rise float64) {
+// second-order expansion, to one within the width of it. term is ε/3.7D.
+func (k *karman) near(reynolds, term, width float64) {
 	s, x, w := k.s, k.x, k.rise
 	if x == 0 {
 		if s == 0 {
@@ -59,6 +58,11 @@ func (k *karman) near(reynolds, term, width float64) (factor, rise float64) {
 		}
 	}
 	k.s, k.x, k.rise = s, x, w
+}
+
+// factor gives the factor f at the point and Re·df/dRe.
+func (k *karman) factor() (factor, rise float64) {
+	x, w := k.x, k.rise
 	both := x + w
 	inverse := 1 / (x * both)
 	f := inverse * both * inverse * both

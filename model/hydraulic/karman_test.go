@@ -17,7 +17,8 @@ func TestPointsStayOnColebrook(t *testing.T) {
 			re *= math.Exp(math.Exp(-12*r.Float64()) * r.NormFloat64() * 2)
 			re = min(max(re, TurbulentLimit), 1e8)
 			width := []float64{loose, exact}[i%2]
-			f, rise := k.near(re, rough*roughTerm, width)
+			k.near(re, rough*roughTerm, width)
+			f, rise := k.factor()
 			at := k.reynolds()
 			if math.Abs(at-re) > width*re {
 				t.Fatalf("roughness %g: sent to %g within %g, came to %.17g", rough, re, width, at)

@@ -87,6 +87,16 @@ func (s *Solver) assemble(o *Options, next step) (head, mass worst) {
 		p := &s.points[i]
 		p.balance, p.push, p.sum = -s.demand[i], 0, 0
 	}
+	// In two rounds: the processor works at several links at once if there is not
+	// too much to do for each.
+	for i := range s.elements {
+		if e := &s.elements[i]; e.passes() {
+			if next.part != 0 {
+				e.advance(next, s.points[e.from].move-s.points[e.to].move)
+			}
+			e.place(next.width)
+		}
+	}
 	greatest := 0.0
 	for i := range s.elements {
 		e := &s.elements[i]
@@ -94,10 +104,7 @@ func (s *Solver) assemble(o *Options, next step) (head, mass worst) {
 			continue
 		}
 		from, to := &s.points[e.from], &s.points[e.to]
-		if next.part != 0 {
-			e.advance(next, from.move-to.move)
-		}
-		e.evaluate(next.width)
+		e.weigh()
 		if q := math.Abs(e.flow); q > greatest {
 			greatest = q
 		}

@@ -90,7 +90,8 @@ func (s *Solver) bind(c *conditions) {
 		}
 		if e.form < formFunction {
 			e.flow = e.start
-			e.evaluate(exact)
+			e.place(exact)
+			e.weigh()
 			e.begin = begin{true, e.drop, e.conductance, e.turbulent}
 		}
 		s.changed[i] = false
