@@ -243,6 +243,12 @@ func TestHeadsAreNearThoseOfTheEngine(t *testing.T) {
 // make the network ready (the engine: to read it, and to order it), to solve it
 // from scratch, and again after one valve changed. Of either the middle of many
 // timings is told, since the machine may be busy: own-ns and engine-ns.
+//
+// Each stops by its own measure: the engine when the flows change by less than 1e-8
+// of their sum from one step to the next, this package when every link agrees with
+// its law to 1e-8 m and every node with its demand, whatever the step was. What both
+// have done before the clock starts: read the network, order it, and worked out what
+// the laws need of the fluid.
 func BenchmarkBeside(b *testing.B) {
 	for _, size := range gridSizes {
 		net := gridNetwork(size[0], size[1])
