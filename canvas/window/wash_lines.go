@@ -1,6 +1,7 @@
 package window
 
 import (
+	"fmt"
 	"strings"
 
 	"rinsewright/model"
@@ -22,6 +23,7 @@ func (w *Window) washLines(r *ranWash) []flowLine {
 	}
 	add(flowLine{name: "Not simulated", text: "what hinders a step, and where"}, w.hinderedLines(r))
 	add(w.useHead(), w.useLines(r))
+	add(flowLine{name: "Not known", text: "part of the use, marked ? above, until this is entered"}, w.unknownLines(r))
 	add(flowLine{name: "Saved", text: "what comes back, against letting it go"}, []flowLine{
 		{name: "Recovered", text: backWords(r.record.Saved.Recovered, w.system), full: "Recovered to another tank than the step drew from, against a sewer in its place: " + backWords(r.record.Saved.Recovered, w.system)},
 		{name: "Circulated", text: backWords(r.record.Saved.Circulated, w.system), full: "Back to the tank it was drawn from, against a wash that flows once through: " + backWords(r.record.Saved.Circulated, w.system)},
@@ -64,38 +66,49 @@ func (w *Window) washLines(r *ranWash) []flowLine {
 	return out
 }
 
-// hinderedLines tells which steps were not run to their end, and what is missing.
+// hinderedLines tells which steps were not run to their end, and what that lacks.
 func (w *Window) hinderedLines(r *ranWash) []flowLine {
 	var out []flowLine
-	seen := map[network.Missing]bool{}
 	for i := range r.record.Steps {
 		s := &r.record.Steps[i]
-		name := stepNumber(i, s.Step)
 		if s.Why != "" {
-			text := "Ended before its end: " + s.Told(w.system)
-			if !s.Simulated {
-				text = sentence(s.Told(w.system))
+			text := sentence(s.Told(w.system))
+			if s.Simulated {
+				text = "Ended before its end: " + s.Told(w.system)
 			}
-			line := flowLine{icon: iconFix, name: name, text: text, run: w.placeGoer(s.At)}
+			line := flowLine{icon: iconFix, name: stepNumber(i, s.Step), text: text, run: w.placeGoer(s.At)}
 			if line.run == nil {
 				line.run = func() { w.showStep(s.Step.ID) }
 			}
 			out = append(out, line)
 		}
-		for _, m := range append(s.Missing[:len(s.Missing):len(s.Missing)], s.Use.Missing...) {
-			if seen[m] {
-				continue
-			}
-			seen[m] = true
-			of := w.names().Name(m.Record)
-			if w.circuit().Step(m.Record) == nil {
-				of = sentence(of)
-			}
-			out = append(out, flowLine{icon: iconOpen, name: name, text: "Enter: " + strings.ToLower(w.names().PropertyLabel(m.Record, m.Key)) + " of " + of, link: true,
-				full: "Not known without it. Click to enter it.", run: func() { w.gotoProperty(m.Record, m.Key) }})
+		for _, m := range s.Missing {
+			out = append(out, w.missingLine(stepNumber(i, s.Step), m))
 		}
 	}
 	return out
+}
+
+// unknownLines tells what would have to be entered for all of the use to be known.
+func (w *Window) unknownLines(r *ranWash) []flowLine {
+	var out []flowLine
+	seen := map[network.Missing]bool{}
+	for i := range r.record.Steps {
+		s := &r.record.Steps[i]
+		for _, m := range s.Use.Missing {
+			if !seen[m] {
+				seen[m] = true
+				out = append(out, w.missingLine(stepNumber(i, s.Step), m))
+			}
+		}
+	}
+	return out
+}
+
+// missingLine leads to a property that was never entered.
+func (w *Window) missingLine(name string, m network.Missing) flowLine {
+	return flowLine{icon: iconOpen, name: name, text: "Enter: " + strings.ToLower(w.names().PropertyLabel(m.Record, m.Key)) + " of " + w.names().Name(m.Record), link: true,
+		full: "Not known without it. Click to enter it.", run: func() { w.gotoProperty(m.Record, m.Key) }}
 }
 
 // useHead is the head of the table of use, with its units.
@@ -152,7 +165,7 @@ func (w *Window) simulatedWords(r *ranWash) string {
 	all := len(r.record.Steps)
 	text := plural(all, "step") + " in " + clockWords(r.record.Cycle) + " min"
 	if n < all {
-		text = plural(n, "step") + " of " + plural(all, "") + "simulated, " + clockWords(r.record.Cycle) + " min; the totals are of these alone"
+		text = fmt.Sprintf("%d of %s simulated, ", n, plural(all, "step")) + clockWords(r.record.Cycle) + " min; the totals are of these alone"
 	}
 	if r.hot {
 		text += "; tanks hot at the start"

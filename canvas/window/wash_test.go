@@ -272,37 +272,46 @@ func TestWashWithoutProgramme(t *testing.T) {
 	}
 }
 
-// What could not be simulated stands first and leads to where it can be mended.
+// What could not be simulated stands first and leads to where it can be mended; what
+// the use lacks leads to its field.
 func TestWashTellsWhatHinders(t *testing.T) {
 	b := newBench(t)
 	b.t.Cleanup(b.washing.stop)
-	data, err := assets.Files.ReadFile("demo/pharma-loop-draft.circuit.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	b.OpenCopy("draft", data)
-	b.tabs.pick(b.washTab)
-	b.ran()
-	if rows := b.washPanel.rows; len(rows) == 0 || rows[0].name != "Not simulated" {
-		t.Fatalf("first is told %v", rows)
-	}
-	links := 0
-	for i, l := range b.washPanel.rows {
-		if i > 0 && l.head {
-			break
+	open := func(name string) []flowLine {
+		data, err := assets.Files.ReadFile("demo/" + name + ".circuit.json")
+		if err != nil {
+			t.Fatal(err)
 		}
-		if l.link && links == 0 {
-			links++
-			before := b.win.Canvas().Focused()
-			b.washPanel.list.OnSelected(i)
-			if b.win.Canvas().Focused() == before {
-				t.Errorf("%q leads nowhere", l.text)
-			}
+		b.OpenCopy(name, data)
+		b.tabs.pick(b.washTab)
+		b.ran()
+		return b.washPanel.rows
+	}
+	// In the station as found a link on the way is off in the first rinse.
+	rows := open("oat-drink-station-faults")
+	if rows[0].name != "Not simulated" || !strings.Contains(rows[1].text, "hut on the way") {
+		t.Fatalf("first is told %q, %q", rows[0].name, rows[1].text)
+	}
+	if !strings.Contains(b.washPanel.sum.Text, "the totals are of these alone") {
+		t.Errorf("told: %q", b.washPanel.sum.Text)
+	}
+	b.doc.Select()
+	b.washPanel.list.OnSelected(1)
+	if len(b.doc.Selection()) != 1 {
+		t.Error("it does not lead to the place")
+	}
+	for i, l := range open("pharma-loop-draft") {
+		if !l.link {
+			continue
 		}
+		before := b.win.Canvas().Focused()
+		b.washPanel.list.OnSelected(i)
+		if b.win.Canvas().Focused() == before {
+			t.Errorf("%q leads nowhere", l.text)
+		}
+		return
 	}
-	if links == 0 {
-		t.Error("nothing that is missing is listed")
-	}
+	t.Error("nothing that is missing is listed")
 }
 
 func TestTrendsAreChosen(t *testing.T) {

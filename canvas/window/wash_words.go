@@ -211,6 +211,16 @@ func (w *Window) returnWords(x *wash.Step) string {
 	if t, ok := x.Hold.Get(); ok && t > 0 {
 		out = append(out, "timer from "+clockWords(t))
 	}
+	for _, e := range x.Endings {
+		label := strings.ToLower(w.names().PropertyLabel(x.Step.ID, e.Key))
+		switch t, ok := e.Met.Get(); {
+		case e.Key == "time_min":
+		case ok:
+			out = append(out, label+" met after "+clockWords(t))
+		default:
+			out = append(out, label+" not met")
+		}
+	}
 	if t, ok := x.ReturnTemperature.Get(); ok {
 		out = append(out, quantity.Text(t, w.system)+" at the end")
 	}
