@@ -26,6 +26,11 @@ func phaseLines(i int, p *programme.Phase, units quantity.System) (head string, 
 		what += "; to sewer"
 	case programme.ToRecovered:
 		what += "; recovered, or to sewer where no tank takes it"
+	case programme.ToTank:
+		what += "; into the tank"
+		if p.Into != "" {
+			what += " for " + plainWords(string(p.Into))
+		}
 	}
 	lines = append(lines, sentence(what)+".")
 	if p.Optional != "" {
@@ -43,7 +48,15 @@ func phaseLines(i int, p *programme.Phase, units quantity.System) (head string, 
 	}
 	figure("Strength", p.Strength, func(x float64) string { return quantity.Text(quantity.Strength(x/100), units) })
 	figure("Temperature", p.Temperature, func(x float64) string { return quantity.Text(quantity.Celsius(x), units) })
-	figure("Time", p.Time, func(x float64) string { return quantity.Text(quantity.Duration(x*60), units) })
+	minutes := func(x float64) string { return quantity.Text(quantity.Duration(x*60), units) }
+	conductivity := func(x float64) string { return quantity.Text(quantity.Conductivity(x/10), units) } // mS/cm in S/m
+	figure("Time", p.Time, minutes)
+	if f := p.TimerFrom; f != nil {
+		lines = append(lines, "Timer from "+plainWords(string(f.Value))+". "+sentence((&programme.Figure{Source: f.Source, Clause: f.Clause, Standing: f.Standing}).Cites())+".")
+	}
+	figure("Ends at a return conductivity of", p.Conductive, conductivity)
+	figure("Ends at a return conductivity above that of the water by", p.AboveWater, conductivity)
+	figure("At the longest", p.Longest, minutes)
 	if p.EndsOn != "" {
 		lines = append(lines, "Ends on: "+strings.TrimSuffix(p.EndsOn, ".")+".")
 	}

@@ -181,7 +181,7 @@ func newStepsFoot(on *Window) *stepsFoot {
 	return f
 }
 
-const gridReads = "Bold: set by the step. Pale: at rest. Framed: otherwise than in the step before. A click moves the valve or the pump."
+const gridReads = "Bold: set by the step. Framed: otherwise than in the step before. A click moves it."
 
 // refresh tells what is wrong with the step shown first.
 func (f *stepsFoot) refresh() {
