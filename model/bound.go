@@ -46,6 +46,10 @@ var boundsOfKey = map[string][2]float64{
 	"pressure_bar": {vacuum, immense}, // gauge
 	"set_bar":      {vacuum, immense}, // gauge; a vacuum breaker opens below the air
 	"order":        {-immense, immense},
+	"per_week":     {0, 1000},
+	"hours":        {0, immense},
+	"switchings":   {0, immense},
+	"months":       {0, 1200},
 	"elbows":       {0, 10000},
 	"at_mm":        {-immense, immense},
 	"bends_mm":     {-immense, immense},

@@ -1,5 +1,7 @@
 package model
 
+import . "rinsewright/model/quantity"
+
 // Header is what the circuit says of itself.
 type Header struct {
 	Name     string `json:"name"`
@@ -18,6 +20,25 @@ type Header struct {
 
 	Revisions []Revision    `json:"revisions,omitempty"` // oldest first
 	Limits    []LimitChange `json:"limits,omitempty"`    // changes to the profile's limits; a limit stands once
+
+	// For the plan of services; each name and each kind stands once.
+	Programmes []Frequency `json:"programmes,omitempty"` // how often programmes run
+	Service    []Interval  `json:"service,omitempty"`    // how far apart services are, by kind of part
+}
+
+// Frequency says how often a wash programme runs.
+type Frequency struct {
+	Name    string     `json:"name"`              // of the programme; empty: of the steps that name none
+	PerWeek Opt[Plain] `json:"per_week,omitzero"` // on average
+}
+
+// Interval says how far apart the services of a kind of part may be. What is
+// reached first counts; what is unknown does not limit.
+type Interval struct {
+	Kind       string     `json:"kind"`                // of the catalogue
+	Hours      Opt[Plain] `json:"hours,omitzero"`      // that it runs
+	Switchings Opt[Plain] `json:"switchings,omitzero"` // that it makes
+	Months     Opt[Plain] `json:"months,omitzero"`
 }
 
 // Revision is one line of the table of revisions.

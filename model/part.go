@@ -104,6 +104,7 @@ type Pump struct {
 	OutletWay    Opt[Way]        `json:"outlet_way,omitzero"`
 	HoldUp       Opt[Volume]     `json:"hold_up_L,omitzero"`
 	Seal         Opt[string]     `json:"seal,omitzero"`
+	Serviced     Opt[Date]       `json:"serviced,omitzero"` // day of the last service
 }
 
 // Valve opens, shuts, regulates or diverts. Seats are measured from the face of
@@ -124,6 +125,7 @@ type Valve struct {
 	SetPressure   Opt[Pressure]  `json:"set_bar,omitzero"`        // relief, gauge
 	Seal          Opt[string]    `json:"seal,omitzero"`
 	Drains        Opt[bool]      `json:"turned_to_drain,omitzero"` // of a diaphragm valve: its body stands at the mark
+	Serviced      Opt[Date]      `json:"serviced,omitzero"`        // day of the last service
 }
 
 // Exchanger heats or cools the circuit's liquid.
@@ -141,6 +143,7 @@ type Exchanger struct {
 	RatedPressure   Opt[Pressure]     `json:"rated_pressure_bar,omitzero"`
 	OverTemperature Opt[bool]         `json:"over_temperature_limit,omitzero"` // has a limit independent of the control
 	Seal            Opt[string]       `json:"seal,omitzero"`
+	Serviced        Opt[Date]         `json:"serviced,omitzero"` // day of the last service
 }
 
 // Spray brings cleaning liquid onto the wall of a vessel.
@@ -151,17 +154,19 @@ type Spray struct {
 	RatedPressure Opt[Pressure] `json:"rated_pressure_bar,omitzero"`
 	LeastPressure Opt[Pressure] `json:"least_pressure_bar,omitzero"`
 	MostPressure  Opt[Pressure] `json:"most_pressure_bar,omitzero"`
+	Serviced      Opt[Date]     `json:"serviced,omitzero"` // day of the last service
 }
 
 // Instrument measures. Its stub is the pocket between the inner wall of the
 // flowing tube and the sensor's face.
 type Instrument struct {
 	Item
-	Letters Opt[string]   `json:"letters,omitzero"` // ISA-5.1, where they differ from the kind's
-	Size    Opt[TubeSize] `json:"size,omitzero"`
-	Stub    Opt[Bore]     `json:"stub_mm,omitzero"`
-	Pocket  Opt[Bore]     `json:"pocket_bore_mm,omitzero"`
-	SetAt   Opt[string]   `json:"set_at,omitzero"` // alarm or switching point, in words
+	Letters  Opt[string]   `json:"letters,omitzero"` // ISA-5.1, where they differ from the kind's
+	Size     Opt[TubeSize] `json:"size,omitzero"`
+	Stub     Opt[Bore]     `json:"stub_mm,omitzero"`
+	Pocket   Opt[Bore]     `json:"pocket_bore_mm,omitzero"`
+	SetAt    Opt[string]   `json:"set_at,omitzero"`   // alarm or switching point, in words
+	Serviced Opt[Date]     `json:"serviced,omitzero"` // day of the last service
 }
 
 // Fitting is a tee, reducer, cap, strainer, sight glass, hose and the like.

@@ -180,6 +180,11 @@ func (p Property) parse(text string, s quantity.System) (reflect.Value, error) {
 		if c := p.Choices(); c != nil && !slices.Contains(c, text) {
 			return v, fmt.Errorf("expected one of %s, found %q", strings.Join(c, ", "), text)
 		}
+		if p.Type == reflect.TypeFor[Date]() {
+			if _, ok := Date(text).Time(); !ok {
+				return v, fmt.Errorf("expected a day as 2026-11-25, found %q", text)
+			}
+		}
 		v.SetString(text)
 	}
 	return v, nil

@@ -58,6 +58,16 @@ var describedKeys = map[string]string{
 
 	"a revision: date": "Date of the revision, as in the title block",
 
+	"programmes":        "How often wash programmes run; each stands once",
+	"per_week":          "Runs a week on average",
+	"a frequency: name": "Name of the programme; empty for the steps that name none",
+	"service":           "How far apart services are, by kind of part; each stands once",
+	"an interval: kind": "Kind of part, an entry of the catalogue",
+	"hours":             "Hours that it runs between two services",
+	"switchings":        "Switchings between two services",
+	"months":            "Months between two services",
+	"serviced":          "Day of the last service",
+
 	// every record
 	"id":   "Names the record for its whole life; no two records share one",
 	"tag":  "Tag on the drawing and in the plant",

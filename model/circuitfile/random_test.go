@@ -100,7 +100,8 @@ func (g *generator) set(v reflect.Value, key string) {
 		v.SetString(string(model.MomentOf(g.time())))
 		return
 	case reflect.TypeFor[model.Plain]():
-		v.SetFloat(g.number(-1e9, 1e9))
+		least, most, _ := model.Bounds(key, v.Type())
+		v.SetFloat(g.number(least, most))
 		return
 	}
 	switch v.Kind() {

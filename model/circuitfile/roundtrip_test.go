@@ -183,7 +183,7 @@ func TestWithoutAnAuditNothingIsAdded(t *testing.T) {
 			t.Errorf("%s is not the same when written again", name)
 		}
 	}
-	for _, key := range []string{"deviations", "marks", "answers", "revisions", "limits"} {
+	for _, key := range []string{"deviations", "marks", "answers", "revisions", "limits", "programmes", "service"} {
 		text, err := Encode(model.New("x"))
 		if err != nil {
 			t.Fatal(err)
@@ -197,8 +197,10 @@ func TestWithoutAnAuditNothingIsAdded(t *testing.T) {
 func TestLayoutOfAnAudit(t *testing.T) {
 	c, err := model.Records{
 		Header: &model.Header{Name: "Oat line 2",
-			Revisions: []model.Revision{{Mark: "B", Date: "2026-11-25", By: "A. Reviewer", What: "drain added"}},
-			Limits:    []model.LimitChange{{Limit: "dead-leg-ratio", Value: 1.25, Unit: "D", Reason: "site rule", By: "A. Reviewer", Date: "2026-11-25"}},
+			Revisions:  []model.Revision{{Mark: "B", Date: "2026-11-25", By: "A. Reviewer", What: "drain added"}},
+			Limits:     []model.LimitChange{{Limit: "dead-leg-ratio", Value: 1.25, Unit: "D", Reason: "site rule", By: "A. Reviewer", Date: "2026-11-25"}},
+			Programmes: []model.Frequency{{Name: "Vessel T-201", PerWeek: quantity.Some(model.Plain(3.5))}},
+			Service:    []model.Interval{{Kind: "pump-centrifugal", Hours: quantity.Some(model.Plain(4000)), Months: quantity.Some(model.Plain(12))}},
 		},
 		Deviations: []*model.Deviation{{ID: "d1", Rule: "dead-leg", Finding: "dead-leg@p1:b",
 			Places: []model.Place{model.PlaceOfPort("p1", "b")}, Gravest: quantity.Some(model.GradeFix),
@@ -225,6 +227,12 @@ func TestLayoutOfAnAudit(t *testing.T) {
     ],
     "limits": [
       {"limit": "dead-leg-ratio", "value": 1.25, "unit": "D", "reason": "site rule", "by": "A. Reviewer", "date": "2026-11-25"}
+    ],
+    "programmes": [
+      {"name": "Vessel T-201", "per_week": 3.5}
+    ],
+    "service": [
+      {"kind": "pump-centrifugal", "hours": 4000, "months": 12}
     ]
   },
   "parts": [],
