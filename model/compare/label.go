@@ -32,7 +32,7 @@ func label(r model.Record, key string, t reflect.Type, cat *catalogue.Catalogue)
 	if p, ok := r.(model.Part); ok && cat != nil {
 		if k := cat.Kind(p.Meta().Kind); k != nil {
 			if prop, ok := k.Property(key); ok {
-				return strings.ToLower(prop.Label)
+				return lowerFirst(prop.Label)
 			}
 		}
 	}
@@ -40,6 +40,15 @@ func label(r model.Record, key string, t reflect.Type, cat *catalogue.Catalogue)
 		return words
 	}
 	return plainLabel(key, t)
+}
+
+// lowerFirst writes a label inside a sentence: "Flow coefficient Kv" begins small,
+// "NPSH required" does not.
+func lowerFirst(words string) string {
+	if len(words) < 2 || words[1] >= 'A' && words[1] <= 'Z' {
+		return words
+	}
+	return strings.ToLower(words[:1]) + words[1:]
 }
 
 // plainLabel makes words of a key: without its unit and its underscores.

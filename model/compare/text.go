@@ -142,7 +142,7 @@ func (t teller) name(id model.ID) string {
 		}
 		if t.cat != nil {
 			if k := t.cat.Kind(r.Meta().Kind); k != nil {
-				return "untagged " + strings.ToLower(k.Title[:1]) + k.Title[1:]
+				return "untagged " + lowerFirst(k.Title)
 			}
 		}
 		return "untagged " + string(r.Class())
