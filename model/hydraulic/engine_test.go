@@ -246,9 +246,9 @@ func TestHeadsAreNearThoseOfTheEngine(t *testing.T) {
 //
 // Each stops by its own measure: the engine when the flows change by less than 1e-8
 // of their sum from one step to the next, this package when every link agrees with
-// its law to 1e-8 m and every node with its demand, whatever the step was. What both
-// have done before the clock starts: read the network, order it, and worked out what
-// the laws need of the fluid.
+// its law to 1e-8 m and every node with its demand, whatever the step was. The laws
+// of this package stay bound to the fluid from one solve to the next; the first
+// solve of a solver takes longer by that.
 func BenchmarkBeside(b *testing.B) {
 	for _, size := range gridSizes {
 		net := gridNetwork(size[0], size[1])
