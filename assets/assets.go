@@ -1,6 +1,6 @@
 // Package assets holds the data that the program carries with it: kinds of
 // parts with their symbols, tube tables, bands of the chemistry, limits profiles,
-// wash programmes, checklists, the schema of the circuit file, demo circuits,
+// wash programmes, checklists, the example of each rule, the schema of the circuit file, demo circuits,
 // fonts and the icon. It imports nothing of the project.
 package assets
 
@@ -8,5 +8,5 @@ import "embed"
 
 // Files are all embedded data.
 //
-//go:embed checklists chemistry demo kinds profiles programmes schema tubes
+//go:embed checklists chemistry demo kinds profiles programmes rules schema tubes
 var Files embed.FS

@@ -52,7 +52,7 @@ func Circuit(t *testing.T, rule *checks.Rule, c *model.Circuit) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	result := judge(t, rule, c)
+	result := Judge(t, rule, c)
 	for _, f := range append(result.Findings, result.NotAssessed...) {
 		if f.Rule != rule.Name {
 			continue // of another rule that was needed
@@ -73,7 +73,9 @@ func Circuit(t *testing.T, rule *checks.Rule, c *model.Circuit) {
 	}
 }
 
-func judge(t *testing.T, rule *checks.Rule, c *model.Circuit) *checks.Result {
+// Judge runs a rule on one circuit with the limits that the circuit names; a rule that
+// speaks of what others found runs with all of them. A rule that fails fails the test.
+func Judge(t *testing.T, rule *checks.Rule, c *model.Circuit) *checks.Result {
 	t.Helper()
 	profile := checks.Builtin(c.Header().Profile)
 	if profile == nil {
@@ -119,7 +121,7 @@ func remedied(t *testing.T, rule *checks.Rule, c *model.Circuit, f checks.Findin
 		t.Errorf("%s: remedy %q: %v", f.ID, fix.Message, err)
 		return
 	}
-	for _, g := range judge(t, rule, next).Findings {
+	for _, g := range Judge(t, rule, next).Findings {
 		if g.ID == f.ID {
 			t.Errorf("%s: after remedy %q it still says: %s", f.ID, fix.Message, g.Text(quantity.Metric))
 		}

@@ -8,7 +8,11 @@ import (
 	"io"
 	"slices"
 
+	"rinsewright/canvas/draw"
+	"rinsewright/canvas/scene/rulecase"
 	"rinsewright/checks"
+	"rinsewright/model/quantity"
+	"rinsewright/model/store"
 )
 
 // ruleJSON is one rule of rules --json. It only ever grows.
@@ -25,11 +29,13 @@ type ruleJSON struct {
 	Sources  []checks.Citation `json:"sources"`
 }
 
-func runRules(_ context.Context, args []string, out, errs io.Writer) int {
+func runRules(ctx context.Context, args []string, out, errs io.Writer) int {
 	f := flag.NewFlagSet("rules", flag.ContinueOnError)
 	asJSON := f.Bool("json", false, "a JSON list")
 	profileName := profileOption(f)
 	units := systemOption(f)
+	to := f.String("to", "", "write the drawing of a rule's bad and good case to this file (.svg, .png, .pdf or .dxf); name one rule")
+	dark := f.Bool("dark", false, "the drawing on a dark ground")
 	names, code, done := parse(f, "[NAME...]", args, out, errs)
 	if done {
 		return code
@@ -42,6 +48,10 @@ func runRules(_ context.Context, args []string, out, errs io.Writer) int {
 	profile, err := profileFor(*profileName, "")
 	if err != nil {
 		fmt.Fprintln(errs, "circuit rules:", err)
+		return exitBad
+	}
+	if *to != "" && len(names) != 1 {
+		fmt.Fprintf(errs, "circuit rules: --to draws one rule: name it, not %d\n", len(names))
 		return exitBad
 	}
 	rules := checks.Rules()
@@ -68,25 +78,64 @@ func runRules(_ context.Context, args []string, out, errs io.Writer) int {
 		}
 		return exitDone
 	}
+	if *to != "" {
+		if err := writeExample(ctx, *to, rules[0], s, *dark); err != nil {
+			fmt.Fprintln(errs, "circuit rules:", err)
+			return exitBad
+		}
+		return exitDone
+	}
+	text := &printer{w: out}
 	for _, r := range rules {
 		if len(names) == 0 {
-			fmt.Fprintf(out, "%-24s %-5s %s\n", r.Name, r.Doc.Severity, r.Doc.Title)
+			text.line("%-28s %-5s %s", r.Name, r.Doc.Severity, r.Doc.Title)
 			continue
 		}
-		fmt.Fprintf(out, "%s (%s): %s\n", r.Name, r.Doc.Severity, r.Doc.Title)
-		for _, line := range []struct{ head, text string }{
-			{"Why", r.Doc.Why}, {"How", r.Doc.How}, {"Not seen", r.Doc.Blind}, {"Remedy", r.Doc.Remedy}, {"Steps", r.Doc.Merge.String()},
-		} {
-			fmt.Fprintf(out, "  %-9s %s\n", line.head+":", line.text)
-		}
-		for _, name := range r.Doc.Limits {
-			if l, ok := profile.Limit(name); ok {
-				fmt.Fprintf(out, "  Limit:    %s: %s (profile %s; %s)\n", l.Label, l.Value.Text(s), profile.Name, l.Source)
-			}
-		}
-		for _, c := range r.Doc.Cites {
-			fmt.Fprintf(out, "  Source:   %s\n", c)
-		}
+		writePage(text, checks.PageOf(r, profile, s))
+	}
+	if text.err != nil {
+		fmt.Fprintln(errs, "circuit rules:", text.err)
+		return exitBad
 	}
 	return exitDone
 }
+
+// writePage writes the page of a rule, as the window shows it.
+func writePage(out *printer, p checks.Page) {
+	out.line("%s (%s): %s", p.Name, p.Severity, p.Title)
+	for _, x := range p.Sections {
+		out.line("  %s: %s", x.Head, x.Text)
+	}
+	for _, l := range p.Limits {
+		out.line("  Limit: %s: %s (%s)", l.Label, l.Value, l.Source)
+	}
+	for _, source := range p.Sources {
+		out.line("  Source: %s", source)
+	}
+}
+
+// writeExample writes the drawing of the bad and the good case of a rule.
+func writeExample(ctx context.Context, to string, rule *checks.Rule, s quantity.System, dark bool) error {
+	e, err := rulecase.Of(ctx, rule)
+	if err != nil {
+		return err
+	}
+	palette := draw.Light
+	if dark {
+		palette = draw.Dark
+	}
+	about := draw.About{Title: rule.Doc.Title, Subject: "rule " + rule.Name + ", a bad and a good case"}
+	files, err := draw.Files(to, []*draw.Picture{e.Picture(s)}, palette, about, exampleDots)
+	if err != nil {
+		return fmt.Errorf("--to: %w", err)
+	}
+	for _, file := range files {
+		if err := store.Save(file.Path, file.Data); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// exampleDots is the resolution of a drawing of a rule, dots per inch.
+const exampleDots = 150

@@ -28,6 +28,7 @@ var layers = []struct {
 	{"canvas/place", []string{"assets", "model", "canvas/place"}},
 	{"canvas/plot", []string{"model", "canvas/draw", "canvas/plot"}},
 	{"canvas/scene", []string{"model", "canvas/draw"}},
+	{"canvas/scene/rulecase", []string{"assets", "model", "checks", "canvas/draw", "canvas/scene"}},
 	{"canvas/sheet", []string{"model", "canvas/draw", "canvas/place"}},
 	{"canvas/edit", []string{"assets", "model", "canvas/edit", "canvas/place", "canvas/route"}},
 	{"cmd/policy", nil},
