@@ -116,6 +116,7 @@ func (d *Drawing) RenameProgramme(programme, name string) (model.Edit, error) {
 		next.Programme = name
 		f.put(next)
 	}
+	f.renameFrequency(programme, name)
 	return f.edit("rename programme to " + name), nil
 }
 

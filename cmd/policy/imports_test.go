@@ -20,6 +20,7 @@ var layers = []struct {
 	{"assets", nil},
 	{"model", []string{"assets", "model"}},
 	{"model/heat", []string{"model"}},
+	{"model/service", []string{"model"}},
 	{"checks", []string{"assets", "model", "checks"}},
 	{"checks/lists", []string{"model", "checks"}},
 	{"canvas", []string{"assets", "model", "checks", "canvas"}},

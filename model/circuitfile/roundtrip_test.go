@@ -200,7 +200,7 @@ func TestLayoutOfAnAudit(t *testing.T) {
 			Revisions:  []model.Revision{{Mark: "B", Date: "2026-11-25", By: "A. Reviewer", What: "drain added"}},
 			Limits:     []model.LimitChange{{Limit: "dead-leg-ratio", Value: 1.25, Unit: "D", Reason: "site rule", By: "A. Reviewer", Date: "2026-11-25"}},
 			Programmes: []model.Frequency{{Name: "Vessel T-201", PerWeek: quantity.Some(model.Plain(3.5))}},
-			Service:    []model.Interval{{Kind: "pump-centrifugal", Hours: quantity.Some(model.Plain(4000)), Months: quantity.Some(model.Plain(12))}},
+			Service:    []model.Interval{{Kind: "centrifugal-pump", Hours: quantity.Some(model.Plain(4000)), Months: quantity.Some(model.Plain(12))}},
 		},
 		Deviations: []*model.Deviation{{ID: "d1", Rule: "dead-leg", Finding: "dead-leg@p1:b",
 			Places: []model.Place{model.PlaceOfPort("p1", "b")}, Gravest: quantity.Some(model.GradeFix),
@@ -232,7 +232,7 @@ func TestLayoutOfAnAudit(t *testing.T) {
       {"name": "Vessel T-201", "per_week": 3.5}
     ],
     "service": [
-      {"kind": "pump-centrifugal", "hours": 4000, "months": 12}
+      {"kind": "centrifugal-pump", "hours": 4000, "months": 12}
     ]
   },
   "parts": [],
