@@ -44,15 +44,16 @@ func (p Pipe) check() error {
 
 func (p Pipe) bind(c *conditions, e *element) {
 	d, l := float64(p.Bore), float64(p.Length)
-	velocityHead := 8 / (math.Pi * math.Pi * c.gravity * d * d * d * d) // of 1 m³/s
+	area := math.Pi / 4 * d * d
+	velocityHead := 1 / (2 * c.gravity * area * area) // of 1 m³/s
 	e.form = formPipe
 	e.square = float64(p.Loss) * velocityHead
 	e.friction = velocityHead * l / d
-	e.linear = 128 * c.kinematic * l / (math.Pi * c.gravity * d * d * d * d)
-	e.reynolds = 4 / (math.Pi * d * c.kinematic)
-	e.perFlow = 1 / e.reynolds
+	e.perFlow = math.Pi / 4 * d * c.kinematic
+	e.reynolds = 1 / e.perFlow
+	e.linear = 64 * e.perFlow * e.friction // f = 64/Re
 	e.roughness = float64(p.Roughness) / d
-	e.start = math.Pi / 4 * d * d * 0.3 // 0.3 m/s
+	e.start = 0.3 * area // 0.3 m/s
 	if l == 0 {
 		e.form = formSquare
 		e.square = max(e.square, leastLoss)

@@ -73,6 +73,7 @@ func (s *Solver) prepare(fluid Fluid, o *Options) (*conditions, error) {
 func (s *Solver) bind(c *conditions) {
 	// Laws of friction cannot be compared.
 	same := c.friction == nil && s.bound.friction == nil && s.bound.density == c.density && s.bound.kinematic == c.kinematic && s.bound.gravity == c.gravity
+	var sizes pointsOfSizes
 	for i := range s.net.Links {
 		if same && !s.changed[i] {
 			continue
@@ -90,13 +91,41 @@ func (s *Solver) bind(c *conditions) {
 		}
 		if e.form < formFunction {
 			e.flow = e.start
-			e.place(exact)
+			if re := e.start * e.reynolds; e.turbulentAt(re) {
+				e.turbulent, e.placed = sizes.point(re, e.roughness), true
+			}
 			e.weigh()
 			e.begin = begin{true, e.drop, e.conductance, e.turbulent}
 		}
 		s.changed[i] = false
 	}
 	s.bound = *c
+}
+
+// pointsOfSizes are the points on the law of turbulent flow that were found last.
+// The tubes of a plant are of few sizes and begin with one velocity, so most begin
+// at a point that another has found.
+type pointsOfSizes struct {
+	found [8]struct {
+		reynolds, roughness float64
+		point               karman
+	}
+	next int
+}
+
+// point gives the point at a Reynolds number and relative roughness. It does not
+// depend on what was found before.
+func (p *pointsOfSizes) point(reynolds, roughness float64) karman {
+	for i := range p.found {
+		if f := &p.found[i]; f.reynolds == reynolds && f.roughness == roughness {
+			return f.point
+		}
+	}
+	f := &p.found[p.next]
+	p.next = (p.next + 1) % len(p.found)
+	f.reynolds, f.roughness, f.point = reynolds, roughness, karman{}
+	f.point.near(reynolds, roughness*roughTerm, exact)
+	return f.point
 }
 
 // warm gives the flow to start a link with, for its flow in an earlier solution.
