@@ -75,6 +75,20 @@ func (d *Drawing) Duplicate(ids []model.ID, by model.Point) model.Edit {
 
 func (d *Drawing) paste(c Clip, by model.Point, verb string) model.Edit {
 	f := d.draft()
+	f.pasteInto(c, by)
+	if n := len(c.parts); n != 1 {
+		what := counted(n, "part")
+		if n == 0 {
+			what = counted(len(c.runs), "run")
+		}
+		return f.edit(verb + what)
+	}
+	return f.edit(verb + d.name(c.parts[0]))
+}
+
+// pasteInto adds a copy of a clip to a draft and gives the new ids by the old ones
+// of the parts.
+func (f *draft) pasteInto(c Clip, by model.Point) map[model.ID]model.ID {
 	ids := map[model.ID]model.ID{}
 	for _, p := range c.parts {
 		next := model.Clone(p)
@@ -95,14 +109,7 @@ func (d *Drawing) paste(c Clip, by model.Point, verb string) model.Edit {
 		next.From, next.To = pastedEnd(r.From, ids, by), pastedEnd(r.To, ids, by)
 		f.put(next)
 	}
-	if n := len(c.parts); n != 1 {
-		what := counted(n, "part")
-		if n == 0 {
-			what = counted(len(c.runs), "run")
-		}
-		return f.edit(verb + what)
-	}
-	return f.edit(verb + d.name(c.parts[0]))
+	return ids
 }
 
 func pastedEnd(e model.End, ids map[model.ID]model.ID, by model.Point) model.End {

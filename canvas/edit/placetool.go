@@ -3,11 +3,13 @@ package edit
 import (
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
+	"rinsewright/model/group"
 )
 
-// ghost is a part that is about to be placed.
+// ghost is a part, or a group of parts, that is about to be placed.
 type ghost struct {
 	kind     string
+	group    *group.Group // nil: a part of the kind
 	turn     model.Turn
 	mirrored bool
 }
@@ -16,6 +18,9 @@ type ghost struct {
 // if it can stand in one, else free.
 func (g ghost) edit(e *Editor, ev Event) (model.Edit, *Hit, error) {
 	d := e.doc.drawing
+	if g.group != nil {
+		return d.placeGroup(g.group, d.snapGroup(e, ev, g.group)), nil, nil
+	}
 	k := d.cat.Kind(g.kind)
 	pose := Pose{At: e.snapped(ev, ev.At), Turn: g.turn, Mirrored: g.mirrored}
 	if m, ok := g.mounting(e, ev, k); ok {
@@ -130,6 +135,9 @@ func (s placeIdle) overlay(e *Editor, o *Overlay) {
 	o.Hover, o.Handles, o.Target, o.Cursor = Hit{}, nil, s.target, CursorCross
 	o.Tee = s.target != nil && Taps(e.doc.cat.Kind(s.kind))
 	o.Hint = "Click places, on a run puts it in; R turns, M mirrors; Shift goes on placing; Escape leaves"
+	if s.group != nil {
+		o.Hint = "Click places the group; an end near a free port is joined to it, Alt leaves it free; Escape leaves"
+	}
 	s.ghost.tell(e, o)
 }
 
@@ -180,6 +188,9 @@ func (s placeDragging) show(e *Editor, ev Event) state {
 func (s placeDragging) overlay(e *Editor, o *Overlay) {
 	placeIdle{ghost: s.ghost, target: s.target}.overlay(e, o)
 	o.Hint = "Let go to place, on a run to put it in; Escape cancels"
+	if s.group != nil {
+		o.Hint = "Let go to place the group; an end near a free port is joined to it; Escape cancels"
+	}
 	s.ghost.tell(e, o)
 }
 
