@@ -45,11 +45,12 @@ const (
 	StandingMemory   = "from memory; verify against your copy" // recalled, not opened
 	StandingPractice = "common practice, no source"            // never cited as a rule
 	StandingComputed = "computed"                              // follows from stated equations
+	StandingOwn      = "own decision"                          // of a limit in a user's own limits; its source is the reason
 )
 
 // Standings lists the words that a citation or limit may use.
 func Standings() []string {
-	return []string{StandingRead, StandingMemory, StandingPractice, StandingComputed}
+	return []string{StandingRead, StandingMemory, StandingPractice, StandingComputed, StandingOwn}
 }
 
 // String writes the citation as a report prints it.
@@ -160,7 +161,7 @@ func (r *Rule) validate() error {
 
 func checkStanding(source, standing string) error {
 	switch standing {
-	case StandingRead, StandingMemory:
+	case StandingRead, StandingMemory, StandingOwn:
 		if source == "" {
 			return fmt.Errorf("standing %q needs a source", standing)
 		}

@@ -66,26 +66,50 @@ func Parse(text string, t reflect.Type, s System) (float64, error) {
 		return 0, fmt.Errorf("not a quantity: %s", t)
 	}
 	shown, _ := UnitOf(t, s)
+	return ParseIn(text, s, shown, append([]Unit{all.metric, all.us, all.file}, alsoRead[t]...)...)
+}
+
+// ParseIn is [Parse] for what has no type of its own: a number in the unit that is
+// shown, or followed by the name or key of one of some units. Of those the first
+// two are named in an error.
+func ParseIn(text string, s System, shown Unit, units ...Unit) (float64, error) {
+	wanted := "a number"
+	if shown.Name != "" {
+		wanted += " in " + strings.TrimSpace(shown.Name)
+	}
 	number, name := splitUnit(text)
 	if number == "" {
-		return 0, fmt.Errorf("expected a number in %s", shown.Name)
+		return 0, fmt.Errorf("expected %s", wanted)
 	}
 	if s == US && thousands.MatchString(number) {
 		return 0, fmt.Errorf("%q may mean a thousand or a point; write %s or %s", number, strings.ReplaceAll(number, ",", ""), strings.Replace(number, ",", ".", 1))
 	}
 	x, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
 	if err != nil || math.IsInf(x, 0) || math.IsNaN(x) {
-		return 0, fmt.Errorf("%q is not a number; expected a number in %s", strings.TrimSpace(text), shown.Name)
+		return 0, fmt.Errorf("%q is not a number; expected %s", strings.TrimSpace(text), wanted)
 	}
 	if name == "" {
 		return shown.ToSI(x), nil
 	}
-	for _, u := range append([]Unit{all.metric, all.us, all.file}, alsoRead[t]...) {
+	for _, u := range units {
 		if sameUnit(name, u.Name) || sameUnit(name, u.Key) {
 			return u.ToSI(x), nil
 		}
 	}
-	return 0, fmt.Errorf("%q is not a unit for this; use %s or %s", name, all.metric.Name, all.us.Name)
+	use := ""
+	for i, u := range units[:min(2, len(units))] {
+		if u.Name == "" || i > 0 && u.Name == units[0].Name {
+			continue
+		}
+		if use != "" {
+			use += " or "
+		}
+		use += strings.TrimSpace(u.Name)
+	}
+	if use == "" {
+		return 0, fmt.Errorf("%q is not a unit for this; it has none", name)
+	}
+	return 0, fmt.Errorf("%q is not a unit for this; use %s", name, use)
 }
 
 // thousands is how readers of US units part thousands; elsewhere the comma is
