@@ -27,9 +27,9 @@ func TestEveryRuleIsDrawn(t *testing.T) {
 			}
 		}
 		for name, want := range map[string]bool{"bad": drawable, "good": false} {
-			p := e.BadPicture(quantity.Metric)
+			p := e.BadDrawing()
 			if name == "good" {
-				p = e.GoodPicture(quantity.Metric)
+				p = e.GoodDrawing()
 			}
 			marked := false
 			for _, it := range p.Items {
@@ -52,12 +52,7 @@ func TestWordsInUSUnits(t *testing.T) {
 		t.Fatal(err)
 	}
 	for s, unit := range map[quantity.System]string{quantity.Metric: "m/s", quantity.US: "ft/s"} {
-		words := ""
-		for _, it := range e.BadPicture(s).Items {
-			if text, ok := it.Figure.(draw.Text); ok {
-				words += text.String + "\n"
-			}
-		}
+		words := strings.Join(e.BadWords(s), "\n")
 		if !strings.Contains(words, " "+unit) {
 			t.Errorf("no %s in\n%s", unit, words)
 		}
