@@ -99,7 +99,7 @@ func (b *book) furnish(to *draw.Picture, n int) {
 	what, numbers := b.titleRows(n)
 	setRows(to, what, b.blocks.what)
 	setRows(to, numbers, b.blocks.numbers)
-	setCaution(to, b.blocks.caution)
+	setCaution(to, b.blocks.caution, b.opt.Caution)
 	b.setRevisions(to, b.blocks.revisions)
 	if b.pages[n].list != nil {
 		return
@@ -151,7 +151,7 @@ func (b *book) legendPages() {
 			n--
 			part = legendOf{symbols: rest.symbols[:n]}
 		}
-		whole := len(part.symbols) == len(rest.symbols) && len(part.media) == len(rest.media)
+		whole := len(part.symbols) == len(rest.symbols) && len(part.media) == len(rest.media) && len(part.keys)+len(part.signs) == len(rest.keys)+len(rest.signs)
 		b.pages = append(b.pages, page{title: "Legend", list: func(to *draw.Picture, _ place.Rect) { part.set(to, room, mostPitch) }})
 		if whole || n == 0 {
 			return

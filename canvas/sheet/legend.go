@@ -46,17 +46,20 @@ type legendOf struct {
 	symbols []draw.Symbol
 	media   []model.Medium
 	step    bool // styles of runs
+	keys    []draw.KeyEntry
+	signs   []SignEntry
 }
 
-func (l legendOf) empty() bool { return len(l.symbols) == 0 && len(l.media) == 0 }
+func (l legendOf) empty() bool { return len(l.symbols)+len(l.media)+len(l.keys)+len(l.signs) == 0 }
 
 func columnsOf(width float64) int { return max(1, int(width/wantedEntry)) }
 
 func (l legendOf) lineEntries() int {
+	n := len(l.keys) + len(l.signs)
 	if l.step {
-		return 3
+		n += 3
 	}
-	return 0
+	return n
 }
 
 // height gives what the legend needs at a pitch of its symbols.
@@ -122,6 +125,22 @@ func (l legendOf) set(to *draw.Picture, box place.Rect, pitch float64) {
 		to.Add(draw.LayerSheet, "", draw.Path{Segments: draw.Box(rect(swatch.Min.X+1, c-0.9, swatch.Max.X-1, c+0.9)), Style: draw.Style{Fill: draw.OfMedium(m)}})
 		l.entry(to, draw.Letters(m)+"  "+strings.ReplaceAll(string(m), "-", " "), text)
 	}
+	for i, k := range l.keys {
+		swatch, text := at(len(l.media) + i)
+		c := swatch.Centre()
+		to.Add(draw.LayerSheet, "", draw.Path{Segments: draw.Polyline([]model.Point{{X: swatch.Min.X, Y: c.Y}, {X: swatch.Max.X, Y: c.Y}}), Style: k.Style})
+		l.entry(to, k.Words, text)
+	}
+	for i, k := range l.signs {
+		swatch, text := at(len(l.media) + len(l.keys) + i)
+		sign := &draw.Picture{}
+		k.Sign.Set(sign, model.Point{})
+		small := draw.Transfer{Scale: 0.55, By: swatch.Centre()}
+		for j := range sign.Items {
+			to.Add(draw.LayerSheet, "", small.Figure(sign.Items[j].Figure))
+		}
+		l.entry(to, k.Words, text)
+	}
 	if !l.step {
 		return
 	}
@@ -129,7 +148,7 @@ func (l legendOf) set(to *draw.Picture, box place.Rect, pitch float64) {
 		words string
 		style draw.Style
 	}{{"flowing", draw.Style{Stroke: draw.Ink, Width: 0.7}}, {"standing", draw.Style{Stroke: draw.Ink, Width: 0.35, Dash: []float64{2.5, 1.5}}}, {"dry", draw.Style{Stroke: draw.Faint, Width: 0.35}}} {
-		swatch, text := at(len(l.media) + i)
+		swatch, text := at(len(l.media) + len(l.keys) + len(l.signs) + i)
 		c := swatch.Centre()
 		to.Add(draw.LayerSheet, "", draw.Path{Segments: draw.Polyline([]model.Point{{X: swatch.Min.X + 1, Y: c.Y}, {X: swatch.Max.X - 1, Y: c.Y}}), Style: e.style})
 		if i == 0 {

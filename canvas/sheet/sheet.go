@@ -45,6 +45,21 @@ type Options struct {
 	// Findings that are marked on the drawing get a list on sheets of their own.
 	Heading string
 	Marks   []draw.Mark
+
+	// Tables on sheets of their own.
+	Sections      []Section
+	SectionsTitle string
+	Caution       string // on every sheet; empty: that of a drawing
+
+	// What lines and signs mean that only this drawing has, for the legend.
+	Keys  []draw.KeyEntry
+	Signs []SignEntry
+}
+
+// SignEntry is a sign with its meaning.
+type SignEntry struct {
+	Sign  draw.Sign
+	Words string
 }
 
 // Book is a drawing on its sheets.
@@ -121,7 +136,7 @@ const (
 // plan finds what goes on which sheet.
 func (b *book) plan() {
 	if !b.opt.NoLegend {
-		b.legend = legendOf{symbols: used(b.picture), media: draw.UsedMedia(b.picture), step: b.opt.Step != nil}
+		b.legend = legendOf{symbols: used(b.picture), media: draw.UsedMedia(b.picture), step: b.opt.Step != nil, keys: b.opt.Keys, signs: b.opt.Signs}
 	}
 	b.arrange()
 	room := b.blocks.drawing
@@ -155,6 +170,7 @@ func (b *book) plan() {
 		b.legendPages()
 	}
 	b.findingPages()
+	b.sectionPages()
 }
 
 // put adds a page whose window lies in the middle of the room for the drawing.

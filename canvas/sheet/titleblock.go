@@ -99,10 +99,14 @@ const cautionHeight = 8.0
 // cautionWords stand on every sheet.
 const cautionWords = draw.Caution + " Follow site rules, lock-out and local codes. Steam, pressure and electrical work is for licensed people."
 
-func setCaution(to *draw.Picture, box place.Rect) {
-	size, lines := fit(cautionWords, 1.6, 1.35, box.Width()-2*cellMargin, 2)
-	if draw.TextWidth(cautionWords, size) > 2*(box.Width()-2*cellMargin) {
-		size, lines = fit(cautionWords, 1.5, 1.1, box.Width()-2*cellMargin, 3)
+// setCaution writes the caution, or other words in its place.
+func setCaution(to *draw.Picture, box place.Rect, told string) {
+	if told == "" {
+		told = cautionWords
+	}
+	size, lines := fit(told, 1.6, 1.35, box.Width()-2*cellMargin, 2)
+	if draw.TextWidth(told, size) > 2*(box.Width()-2*cellMargin) {
+		size, lines = fit(told, 1.5, 1.1, box.Width()-2*cellMargin, 3)
 	}
 	pitch := min(1.6*size, box.Height()/float64(len(lines)+1))
 	first := box.Centre().Y - float64(len(lines)-1)*pitch/2

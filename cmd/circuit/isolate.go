@@ -30,6 +30,8 @@ func runIsolate(_ context.Context, args []string, out, errs io.Writer) int {
 	f.IntVar(&ask.Most, "most", 1, "plans wanted at most, the best first")
 	asJSON := f.Bool("json", false, "one JSON object a plan and line")
 	asCSV := f.Bool("csv", false, "the order of work of the best plan as a table to sign")
+	to := f.String("to", "", "write the best plan to this file: .pdf, .svg, .png or .dxf with drawing, lock points and order of work, or .csv")
+	paper := f.String("sheet", defaultSheet, "paper of the plan sheets, with --to")
 	units := systemOption(f)
 	rest, code, done := parse(f, "FILE TAG...", args, out, errs)
 	if done {
@@ -47,6 +49,8 @@ func runIsolate(_ context.Context, args []string, out, errs io.Writer) int {
 		return fail(fmt.Errorf("name a circuit file and the tag of what is to be worked on"))
 	case *asJSON && *asCSV:
 		return fail(fmt.Errorf("choose one of --json and --csv"))
+	case *to != "" && (*asJSON || *asCSV):
+		return fail(fmt.Errorf("--to writes a file as its ending names it: leave --json and --csv out"))
 	case ask.Most < 1:
 		return fail(fmt.Errorf("--most is 1 or more, not %d", ask.Most))
 	}
@@ -74,6 +78,16 @@ func runIsolate(_ context.Context, args []string, out, errs io.Writer) int {
 	if err != nil {
 		return fail(fmt.Errorf("%s: %w", rest[0], err))
 	}
+	if *to != "" && plans[0].Found {
+		written, err := writePlan(*to, *paper, p, &plans[0], ask, sys)
+		if err != nil {
+			return fail(fmt.Errorf("%s: %w", *to, err))
+		}
+		for _, path := range written {
+			fmt.Fprintln(out, "written:", path)
+		}
+		return exitDone
+	}
 	var b bytes.Buffer
 	switch {
 	case *asJSON:
@@ -84,14 +98,7 @@ func runIsolate(_ context.Context, args []string, out, errs io.Writer) int {
 			}
 		}
 	case *asCSV:
-		writeRow(&b, isolation.Columns)
-		for _, row := range plans[0].Rows(p, sys) {
-			for i, cell := range row {
-				row[i] = plainText(cell)
-			}
-			writeRow(&b, row)
-		}
-		writeRow(&b, []string{"", "", "", "", isolation.Caution})
+		planTable(&b, p, &plans[0], sys)
 	default:
 		fmt.Fprintf(&b, "%s: isolating %s\n", rest[0], strings.Join(rest[1:], ", "))
 		for i := range plans {

@@ -36,18 +36,47 @@ func (pl *Plan) Lines(p *network.Plant, s System) []string {
 	var out []string
 	say := func(text string) { out = append(out, text) }
 	name := func(id model.ID) string { return nameOf(p, id) }
+	for _, b := range pl.Barriers {
+		say("shut " + name(b.Valve) + " (" + b.Position + ")" + holding(b))
+	}
+	for _, b := range pl.Second {
+		say("second, with a bleed between: " + name(b.Valve) + " (" + b.Position + ")" + holding(b))
+	}
+	out = append(out, pl.Warnings(p)...)
+	out = append(out, pl.Holding(p, s)...)
+	say("order of work:")
+	number := func(list []Action) {
+		for i, a := range list {
+			line := "  " + strconv.Itoa(i+1) + ". " + a.Text.In(s)
+			if !a.Caution.Empty() {
+				line += " " + a.Caution.In(s)
+			}
+			say(line)
+		}
+	}
+	number(pl.Order)
+	out = append(out, pl.Meanwhile(p)...)
+	say("to put back:")
+	number(pl.Back)
+	if len(pl.Missing) > 0 {
+		say("not told: " + missing(p, pl.Missing))
+	}
+	say(Caution)
+	return out
+}
+
+// Warnings tells what a plan leaves open: single barriers where two are wanted, what
+// no valve shuts off, vapour that reaches the work.
+func (pl *Plan) Warnings(p *network.Plant) []string {
+	var out []string
+	say := func(text string) { out = append(out, text) }
+	name := func(id model.ID) string { return nameOf(p, id) }
 	list := func(ids []model.ID) string {
 		var names []string
 		for _, id := range ids {
 			names = append(names, name(id))
 		}
 		return strings.Join(names, ", ")
-	}
-	for _, b := range pl.Barriers {
-		say("shut " + name(b.Valve) + " (" + b.Position + ")" + holding(b))
-	}
-	for _, b := range pl.Second {
-		say("second, with a bleed between: " + name(b.Valve) + " (" + b.Position + ")" + holding(b))
 	}
 	for _, u := range pl.Unmet {
 		say("CAUTION: only " + name(u.Valve) + " holds off " + words(u.Medium) + ": " + u.Why)
@@ -58,6 +87,14 @@ func (pl *Plan) Lines(p *network.Plant, s System) []string {
 	if len(pl.Borders) > 0 {
 		say("open into the gas space of " + list(pl.Borders) + ": its vapour reaches the work")
 	}
+	return out
+}
+
+// Holding tells what the zone holds, what may be in it after which step, and what
+// stays behind when it is drained.
+func (pl *Plan) Holding(p *network.Plant, s System) []string {
+	var out []string
+	say := func(text string) { out = append(out, text) }
 	held := "holds " + Text(pl.Held, s)
 	if len(pl.Unknown) > 0 {
 		held += " at least; not told: " + missing(p, pl.Unknown)
@@ -73,29 +110,26 @@ func (pl *Plan) Lines(p *network.Plant, s System) []string {
 		}
 		say(text + ", at " + nodeName(p, q.Lowest))
 	}
-	say("order of work:")
-	number := func(list []Action) {
-		for i, a := range list {
-			line := "  " + strconv.Itoa(i+1) + ". " + a.Text.In(s)
-			if !a.Caution.Empty() {
-				line += " " + a.Caution.In(s)
-			}
-			say(line)
-		}
-	}
-	number(pl.Order)
+	return out
+}
+
+// Meanwhile tells which steps cannot run while the plan stands, and which press on a
+// barrier.
+func (pl *Plan) Meanwhile(p *network.Plant) []string {
+	var out, heads []string
+	blocked := map[string][]string{}
 	for _, b := range pl.Blocked {
-		say("cannot run: " + stepName(p, b.Step) + ": " + b.Why)
+		if blocked[b.Why] == nil {
+			heads = append(heads, b.Why)
+		}
+		blocked[b.Why] = append(blocked[b.Why], stepName(p, b.Step))
+	}
+	for _, why := range heads {
+		out = append(out, "cannot run, "+why+": "+strings.Join(blocked[why], ", "))
 	}
 	for _, id := range pl.Against {
-		say("can run, pressing on a barrier: " + stepName(p, id))
+		out = append(out, "can run, pressing on a barrier: "+stepName(p, id))
 	}
-	say("to put back:")
-	number(pl.Back)
-	if len(pl.Missing) > 0 {
-		say("not told: " + missing(p, pl.Missing))
-	}
-	say(Caution)
 	return out
 }
 

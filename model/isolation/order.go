@@ -40,7 +40,13 @@ func (f *field) order(pl *Plan) {
 		f.shutOne(b, do)
 	}
 	// A vacuum breaker lets air in, not pressure out.
-	vents := f.names(slices.DeleteFunc(slices.Concat(pl.Vents, pl.Drains), func(id model.ID) bool { return f.kindOf(id).Has(catalogue.TraitRelief) }))
+	var ways []model.ID
+	for _, id := range slices.Concat(pl.Vents, pl.Drains) { // one may be both
+		if !f.kindOf(id).Has(catalogue.TraitRelief) && !slices.Contains(ways, id) {
+			ways = append(ways, id)
+		}
+	}
+	vents := f.names(ways)
 	if vents == "" {
 		do(Relieve, "", "", "Relieve the pressure: no vent is drawn inside. Open the highest joint slowly, standing clear of it.", f.worst(pl))
 	} else {
