@@ -16,18 +16,22 @@ import (
 type tabs struct {
 	on     *Window
 	titles []*tabTitle
+	groups []int // of each title, see tabGroups
 	bodies []fyne.CanvasObject
 	body   *fyne.Container
 	row    *fyne.Container
 	header *fyne.Container
 	at     int
 	onPick func(i int)
+
+	chooser *tabChooser
 }
 
 // newTabs makes a row without titles; beside and trailing come to its right.
 func newTabs(on *Window, beside, trailing fyne.CanvasObject) *tabs {
 	t := &tabs{on: on, body: container.NewStack(), row: container.NewHBox()}
-	t.header = container.NewBorder(nil, nil, t.row, trailing, beside)
+	t.chooser = newTabChooser(t)
+	t.header = container.NewBorder(nil, nil, container.NewHBox(t.chooser, t.row), trailing, beside)
 	return t
 }
 
@@ -36,6 +40,7 @@ func (t *tabs) add(title string, body fyne.CanvasObject) {
 	tt := &tabTitle{on: t.on, text: title, tap: func() { t.pick(i) }}
 	tt.ExtendBaseWidget(tt)
 	t.titles = append(t.titles, tt)
+	t.groups = append(t.groups, groupOf(title))
 	t.bodies = append(t.bodies, body)
 	t.body.Add(body)
 	t.row.Add(tt)
@@ -44,6 +49,7 @@ func (t *tabs) add(title string, body fyne.CanvasObject) {
 	} else {
 		body.Hide()
 	}
+	t.showGroup()
 }
 
 func (t *tabs) setTitle(i int, text string) {
@@ -66,6 +72,7 @@ func (t *tabs) pick(i int) {
 			t.bodies[j].Hide()
 		}
 	}
+	t.showGroup()
 	t.body.Refresh()
 	if t.onPick != nil {
 		t.onPick(i)
