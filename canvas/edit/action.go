@@ -56,16 +56,21 @@ func Actions() []Action {
 		{Name: "select-previous", Label: "Select the part before", Shortcut: "Shift+Tab", Enabled: anyPart,
 			Do: func(d *Document) error { d.selectNeighbour(-1); return nil }},
 		{Name: "connect", Label: "Connect the two parts", Enabled: twoPartsSelected, Do: (*Document).connectSelected},
-		{Name: "align-level", Label: "Bring to one level", Enabled: partsSelected,
-			Do: func(d *Document) error { return d.Apply(d.drawing.Align(d.selection, true)) }},
-		{Name: "align-upright", Label: "Bring upright above each other", Enabled: partsSelected,
-			Do: func(d *Document) error { return d.Apply(d.drawing.Align(d.selection, false)) }},
+		align("align-left", "Align left sides", EdgeLeft), align("align-centre", "Align upright, by the middle", EdgeCentre),
+		align("align-right", "Align right sides", EdgeRight), align("align-top", "Align upper sides", EdgeTop),
+		align("align-middle", "Align level, by the middle", EdgeMiddle), align("align-bottom", "Align lower sides", EdgeBottom),
+		{Name: "distribute-level", Label: "Same gaps from left to right", Enabled: threeSelected,
+			Do: func(d *Document) error { return d.Apply(d.drawing.Distribute(d.selection, true)) }},
+		{Name: "distribute-upright", Label: "Same gaps from top to bottom", Enabled: threeSelected,
+			Do: func(d *Document) error { return d.Apply(d.drawing.Distribute(d.selection, false)) }},
 		{Name: "turn-right", Label: "Turn right", Shortcut: "R", Enabled: partSelected,
 			Do: func(d *Document) error { return d.Apply(d.drawing.Turn(d.selection, 1)) }},
 		{Name: "turn-left", Label: "Turn left", Shortcut: "Shift+R", Enabled: partSelected,
 			Do: func(d *Document) error { return d.Apply(d.drawing.Turn(d.selection, -1)) }},
 		{Name: "mirror", Label: "Mirror", Shortcut: "M", Enabled: partSelected,
 			Do: func(d *Document) error { return d.Apply(d.drawing.Mirror(d.selection)) }},
+		{Name: "upset", Label: "Turn upside down", Shortcut: "Shift+M", Enabled: partSelected,
+			Do: func(d *Document) error { return d.Apply(d.drawing.Upset(d.selection)) }},
 		{Name: "straighten", Label: "Take bends off", Enabled: bentSelected,
 			Do: func(d *Document) error { return d.Apply(d.drawing.Straighten(d.selection)) }},
 	}
@@ -78,6 +83,13 @@ func Actions() []Action {
 			nudge("nudge-far-"+way.name, "Nudge far "+way.name, "Shift+"+upperFirst(way.name), scaled(way.by, FarNudge*Grid)))
 	}
 	return list
+}
+
+// align brings what is selected to one side.
+func align(name, label string, edge Edge) Action {
+	return Action{Name: name, Label: label, Enabled: partsSelected, Do: func(d *Document) error {
+		return d.Apply(d.drawing.Align(d.selection, edge))
+	}}
 }
 
 // nudge moves what is selected; several in quick succession are one step.
@@ -111,6 +123,8 @@ func partSelected(d *Document) bool {
 func anyPart(d *Document) bool { return len(d.Circuit().Parts()) > 0 }
 
 func partsSelected(d *Document) bool { return len(d.selectedParts()) > 1 }
+
+func threeSelected(d *Document) bool { return len(d.selectedParts()) > 2 }
 
 func twoPartsSelected(d *Document) bool { return len(d.selectedParts()) == 2 }
 
@@ -146,6 +160,8 @@ func (e *Editor) key(ev Event) {
 			name = "nudge-far-" + ev.Key
 		case KeyTurn:
 			name = "turn-left"
+		case KeyMirror:
+			name = "upset"
 		case KeyTab:
 			name = "select-previous"
 		}

@@ -255,7 +255,7 @@ func TestFind(t *testing.T) {
 		{"nothing such", nil},
 	}
 	for _, tt := range tests {
-		if got := s.doc.Drawing().Find(tt.text); !slices.Equal(got, tt.want) {
+		if got := s.doc.Drawing().Find(tt.text, quantity.Metric); !slices.Equal(got, tt.want) {
 			t.Errorf("%q finds %v, want %v", tt.text, got, tt.want)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rinsewright/model"
+	"rinsewright/model/quantity"
 )
 
 // findRanks is how many ways there are to be found, best first.
@@ -33,10 +34,27 @@ func findRank(text, tag string, others []string) int {
 // Find gives the parts, runs and steps that a text finds, best first: the tag is
 // the text, begins with it, holds it; or what the thing is called or its note
 // does. Capitals do not matter. Nothing is found by no text.
-func (d *Drawing) Find(text string) []model.ID {
+//
+// Words with a sign in them are conditions on properties, all of which must
+// hold: seal=EPDM, kv>20, elevation<1.5, fails_to!=open. A property is named by
+// its key in the file, with or without its unit, or by its label without blanks;
+// numbers are those that system shows. kind=, class=, tag=, run=yes and part=yes
+// ask for what a thing is. "seal=" finds what has no seal entered, "seal!=" what
+// has one. Where there are conditions and other words, both must hold.
+func (d *Drawing) Find(text string, system quantity.System) []model.ID {
+	rest, conditions := parsed(text)
 	var ranks [findRanks][]model.ID
 	add := func(r model.Record, tag string, others ...string) {
-		if rank := findRank(text, tag, others); rank < findRanks {
+		for _, c := range conditions {
+			if !d.holds(r, c, system) {
+				return
+			}
+		}
+		rank := 0
+		if rest != "" || len(conditions) == 0 {
+			rank = findRank(rest, tag, others)
+		}
+		if rank < findRanks {
 			ranks[rank] = append(ranks[rank], r.RecordID())
 		}
 	}

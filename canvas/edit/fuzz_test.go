@@ -67,7 +67,7 @@ func (h *hand) act(e *Editor, kinds []*catalogue.Kind) {
 		e.DragPlace(kinds[h.pick(len(kinds))].Name)
 	case what < 38:
 		if ids := doc.Selection(); len(ids) > 0 {
-			if edit, err := doc.Drawing().ReplaceKind(ids[0], kinds[h.pick(len(kinds))].Name); err == nil {
+			if edit, err := doc.Drawing().ReplaceKinds(ids[:1+h.pick(len(ids))], kinds[h.pick(len(kinds))].Name); err == nil {
 				doc.Apply(edit)
 			}
 		}

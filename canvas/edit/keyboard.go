@@ -82,27 +82,3 @@ func wrongWay(role, wanted string) float64 {
 	}
 	return 1e3
 }
-
-// Align brings parts to the height on the drawing of the first of them, or
-// upright above or below it. Other parts are left alone.
-func (d *Drawing) Align(ids []model.ID, level bool) model.Edit {
-	f := d.draft()
-	var first model.Part
-	for _, id := range ids {
-		p := d.circuit.Part(id)
-		if p == nil {
-			continue
-		}
-		if first == nil {
-			first = p
-		}
-		next := model.Clone(p)
-		if level {
-			next.Meta().At.Y = first.Meta().At.Y
-		} else {
-			next.Meta().At.X = first.Meta().At.X
-		}
-		f.put(next)
-	}
-	return f.edit("align " + d.names(ids))
-}

@@ -55,11 +55,11 @@ func TestAlign(t *testing.T) {
 	s := newSheet(t)
 	s.part("a", "pump", 0, 10)
 	s.part("b", "pump", 50, 30)
-	s.apply(s.doc.Drawing().Align([]model.ID{"b", "a"}, true), nil)
+	s.apply(s.doc.Drawing().Align([]model.ID{"b", "a"}, EdgeMiddle), nil)
 	if at := s.doc.Circuit().Part("a").Meta().At; at != pt(0, 30) {
 		t.Errorf("a at %v", at)
 	}
-	s.apply(s.doc.Drawing().Align([]model.ID{"b", "a"}, false), nil)
+	s.apply(s.doc.Drawing().Align([]model.ID{"b", "a"}, EdgeCentre), nil)
 	if at := s.doc.Circuit().Part("a").Meta().At; at != pt(50, 30) {
 		t.Errorf("a at %v", at)
 	}

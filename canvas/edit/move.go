@@ -130,6 +130,19 @@ func (d *Drawing) Mirror(ids []model.ID) model.Edit {
 	return f.edit("mirror " + d.names(ids))
 }
 
+// Upset mirrors parts top to bottom as they lie on the drawing, about the same
+// centre as [Drawing.Turn].
+func (d *Drawing) Upset(ids []model.ID) model.Edit {
+	c := d.pivot(ids)
+	f := d.shifted(d.WithMounted(ids), func(p model.Point) model.Point {
+		return model.Point{X: p.X, Y: 2*c.Y - p.Y}
+	}, func(m *model.Item) {
+		// As mirroring left to right, and then half a turn.
+		m.Turn, m.Mirrored = (6-m.Turn%4)%4, !m.Mirrored
+	})
+	return f.edit("turn " + d.names(ids) + " upside down")
+}
+
 // pivot gives the point about which parts are turned.
 func (d *Drawing) pivot(ids []model.ID) model.Point {
 	var parts []model.Part

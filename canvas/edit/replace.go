@@ -10,19 +10,28 @@ import (
 	"rinsewright/model/catalogue"
 )
 
-// Replaceable lists the kinds that a part can be replaced by, in the order of the
-// catalogue; see [Drawing.ReplaceKind].
-func (d *Drawing) Replaceable(part model.ID) []*catalogue.Kind {
+// Replaceable lists the kinds that all of some parts can be replaced by, in the
+// order of the catalogue, without the one that they all are; see
+// [Drawing.ReplaceKinds].
+func (d *Drawing) Replaceable(parts ...model.ID) []*catalogue.Kind {
 	var out []*catalogue.Kind
-	p := d.circuit.Part(part)
-	if p == nil {
-		return nil
-	}
 	for _, k := range d.cat.Kinds() {
-		if k.Name == p.Meta().Kind {
-			continue
+		can, same := len(parts) > 0, true
+		for _, id := range parts {
+			p := d.circuit.Part(id)
+			if p == nil {
+				return nil
+			}
+			if p.Meta().Kind == k.Name {
+				continue
+			}
+			same = false
+			if _, err := d.portsFor(p, k); err != nil {
+				can = false
+				break
+			}
 		}
-		if _, err := d.portsFor(p, k); err == nil {
+		if can && !same {
 			out = append(out, k)
 		}
 	}
@@ -35,28 +44,50 @@ func (d *Drawing) Replaceable(part model.ID) []*catalogue.Kind {
 // of the same name, or else on the port of the same place in the line; it is an
 // error if a run would be left without a port.
 func (d *Drawing) ReplaceKind(part model.ID, kind string) (model.Edit, error) {
-	p := d.circuit.Part(part)
-	if p == nil {
-		return model.Edit{}, fmt.Errorf("there is no part %s", part)
-	}
+	return d.ReplaceKinds([]model.ID{part}, kind)
+}
+
+// ReplaceKinds is [Drawing.ReplaceKind] for several parts: all of them, or none
+// if one cannot be replaced. Parts that are of the kind already stay as they are.
+func (d *Drawing) ReplaceKinds(parts []model.ID, kind string) (model.Edit, error) {
 	k, err := d.kindNamed(kind)
 	if err != nil {
 		return model.Edit{}, err
 	}
-	ports, err := d.portsFor(p, k)
-	if err != nil {
-		return model.Edit{}, err
-	}
 	f := d.draft()
-	next, err := d.converted(p, k)
-	if err != nil {
-		return model.Edit{}, err
+	for _, id := range parts {
+		p := d.circuit.Part(id)
+		if p == nil {
+			return model.Edit{}, fmt.Errorf("there is no part %s", id)
+		}
+		if p.Meta().Kind == k.Name {
+			continue
+		}
+		if err := f.replace(p, k); err != nil {
+			return model.Edit{}, err
+		}
 	}
-	if old := d.kindOf(p); old != nil && old.Prefix != k.Prefix && strings.HasPrefix(p.Meta().Tag, old.Prefix+"-") {
+	if len(parts) == 1 {
+		return f.edit(fmt.Sprintf("make %s a %s", d.names(parts), lowerFirst(k.Title))), nil
+	}
+	return f.edit(fmt.Sprintf("make %s of kind %s", d.names(parts), lowerFirst(k.Title))), nil
+}
+
+func (f *draft) replace(p model.Part, k *catalogue.Kind) error {
+	ports, err := f.portsFor(p, k)
+	if err != nil {
+		return err
+	}
+	next, err := f.converted(p, k)
+	if err != nil {
+		return err
+	}
+	if old := f.kindOf(p); old != nil && old.Prefix != k.Prefix && strings.HasPrefix(p.Meta().Tag, old.Prefix+"-") {
 		next.Meta().Tag = f.nextTag(k.Prefix)
 	}
 	f.put(next)
-	for _, r := range d.circuit.RunsAt(part) {
+	part := p.RecordID()
+	for _, r := range f.runsAt(part) { // a run between two replaced parts has changed at one end already
 		run := model.Clone(r)
 		if r.From.Part == part {
 			run.From.Port = ports[r.From.Port]
@@ -67,7 +98,7 @@ func (d *Drawing) ReplaceKind(part model.ID, kind string) (model.Edit, error) {
 		f.put(run)
 	}
 	f.fitSteps(part, k)
-	return f.edit(fmt.Sprintf("make %s a %s", d.name(p), lowerFirst(k.Title))), nil
+	return nil
 }
 
 // portsFor gives for each used port of a part the port of another kind that
@@ -151,7 +182,11 @@ func (d *Drawing) converted(p model.Part, k *catalogue.Kind) (model.Part, error)
 // fitSteps keeps what the steps say of a replaced part only as far as its new
 // kind can do it.
 func (f *draft) fitSteps(part model.ID, k *catalogue.Kind) {
-	for _, s := range f.circuit.Steps() {
+	for _, step := range f.circuit.Steps() {
+		s, _ := f.record(step.ID).(*model.Step)
+		if s == nil {
+			continue
+		}
 		next := model.Clone(s)
 		if pos, ok := s.Positions[part]; ok && !slices.Contains(k.Positions, pos) {
 			delete(next.Positions, part)

@@ -1,10 +1,15 @@
 package window
 
 import (
+	"slices"
+	"strconv"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
+
+	"rinsewright/model"
 )
 
 // pickable is one line of a list that is searched.
@@ -51,11 +56,14 @@ func (w *Window) pickFrom(title, hint, confirm string, search func(text string) 
 	w.focus(entry)
 }
 
-// askFind finds parts, runs and steps by tag, name or note.
+// askFind finds parts, runs and steps by tag, name, note or property. All that
+// is found can be selected at once, to be edited together.
 func (w *Window) askFind() {
-	w.pickFrom("Find on the drawing", "Tag, name, kind or note", "Show", func(text string) []pickable {
+	w.pickFrom("Find on the drawing", "Tag, name, kind, note, or seal=EPDM, kv>20, seal= (missing)", "Show", func(text string) []pickable {
 		var out []pickable
-		for _, id := range w.drawing().Find(text) {
+		found := w.drawing().Find(text, w.system)
+		drawn := slices.DeleteFunc(slices.Clone(found), func(id model.ID) bool { return w.circuit().Step(id) != nil })
+		for _, id := range found {
 			r := w.circuit().Record(id)
 			p := pickable{text: nameOf(r, w.cat), more: w.whatIs(r), run: func() { w.selectAndShow(id) }}
 			if w.circuit().Step(id) != nil {
@@ -63,22 +71,45 @@ func (w *Window) askFind() {
 			}
 			out = append(out, p)
 		}
+		if len(drawn) > 1 {
+			all := pickable{text: "Select all " + strconv.Itoa(len(drawn)), more: "To edit, align or replace them together", run: func() {
+				w.doc.Select(drawn...)
+				w.board.bringIntoView(w.drawing().Bounds(drawn...))
+				w.focusBoard()
+			}}
+			out = slices.Insert(out, 1, all)
+		}
 		return out
 	})
 }
 
-// askReplace offers the kinds that the selected part can become with its runs
+// askReplace offers the kinds that all selected parts can become with their runs
 // kept.
 func (w *Window) askReplace() {
-	id := w.doc.Selection()[0]
-	kinds := w.drawing().Replaceable(id)
-	w.pickFrom("Replace "+nameOf(w.circuit().Record(id), w.cat)+" by", "Name of the kind", "Replace", func(text string) []pickable {
+	ids := w.selectedParts()
+	kinds := w.drawing().Replaceable(ids...)
+	what := plural(len(ids), "part")
+	if len(ids) == 1 {
+		what = nameOf(w.circuit().Record(ids[0]), w.cat)
+	}
+	w.pickFrom("Replace "+what+" by", "Name of the kind", "Replace", func(text string) []pickable {
 		var out []pickable
 		for _, k := range kinds {
 			if found(k, text) > 0 {
-				out = append(out, pickable{k.Title, k.Help, func() { w.try(w.drawing().ReplaceKind(id, k.Name)) }})
+				out = append(out, pickable{k.Title, k.Help, func() { w.try(w.drawing().ReplaceKinds(ids, k.Name)) }})
 			}
 		}
 		return out
 	})
+}
+
+// selectedParts gives the parts among what is selected.
+func (w *Window) selectedParts() []model.ID {
+	var out []model.ID
+	for _, id := range w.doc.Selection() {
+		if w.circuit().Part(id) != nil {
+			out = append(out, id)
+		}
+	}
+	return out
 }
