@@ -193,6 +193,7 @@ func SymbolOf(p model.Part, kind *catalogue.Kind) Symbol {
 	switch p := p.(type) {
 	case *model.Valve:
 		s.Position, s.Moved = p.Normal.Or(""), p.Actuation.Or("")
+		s.Fails = p.FailsTo.Or("")
 	case *model.Vessel:
 		if holds, ok := p.Holds.Get(); ok {
 			s.Medium = OfMedium(holds)

@@ -319,7 +319,7 @@ func (d *dxf) symbol(s Symbol) {
 		return
 	}
 	key := symbolKey{kind: s.Kind, turn: s.Turn, mirrored: s.Mirrored, position: s.Position, letters: s.Letters,
-		numbered: s.Numbered, moved: s.Moved, ink: s.Ink, medium: s.Medium, level: s.Level}
+		numbered: s.Numbered, moved: s.Moved, fails: s.Fails, ink: s.Ink, medium: s.Medium, level: s.Level}
 	block, ok := d.blocks[key]
 	if !ok {
 		block = d.newBlock(s)

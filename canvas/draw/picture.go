@@ -106,6 +106,7 @@ type Symbol struct {
 	Numbered bool            // a loop number stands below the letters, see [LoopNumber]
 	Level    Level           // of a vessel, how full it is
 	Moved    model.Actuation // how a valve is moved; empty: not known, no actuator is drawn
+	Fails    model.FailsTo   // where a valve goes without air or current; empty: not known, not drawn
 }
 
 func (Path) figure()   {}

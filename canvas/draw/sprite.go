@@ -34,6 +34,7 @@ type symbolKey struct {
 	letters     string
 	numbered    bool
 	moved       model.Actuation
+	fails       model.FailsTo
 	ink, medium Role
 	level       Level
 	zoom        float64
@@ -51,7 +52,7 @@ func (s *Screen) symbol(to surface, f Symbol, v View) {
 	x, y := v.ToScreen(f.At)
 	wx, px := phase(x)
 	wy, py := phase(y)
-	key := symbolKey{f.Kind, f.Turn, f.Mirrored, f.Position, f.Letters, f.Numbered, f.Moved, f.Ink, f.Medium, f.Level, v.Zoom, px, py}
+	key := symbolKey{f.Kind, f.Turn, f.Mirrored, f.Position, f.Letters, f.Numbered, f.Moved, f.Fails, f.Ink, f.Medium, f.Level, v.Zoom, px, py}
 	sp, ok := s.symbols[key]
 	if !ok {
 		sp = s.newSprite(f, v.Zoom, px, py)

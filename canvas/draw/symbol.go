@@ -31,6 +31,9 @@ func (s Symbol) Figures() []Figure {
 		if len(shape.Actuated) > 0 && !slices.Contains(shape.Actuated, s.Moved) {
 			continue
 		}
+		if len(shape.Fails) > 0 && !slices.Contains(shape.Fails, s.Fails) {
+			continue
+		}
 		if shape.Text != "" {
 			out = append(out, s.text(shape))
 			continue

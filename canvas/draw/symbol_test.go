@@ -210,3 +210,46 @@ func TestTagsThatCollideAreGivenUp(t *testing.T) {
 		t.Errorf("one tag paints %v px, of two %v, aside %v; want about one's", alone, both, aside)
 	}
 }
+
+// Where a valve goes without air or current shows on its stem: an arrow away from
+// the body if it opens, towards it if it shuts, two bars across if it stays (ISA-5.1
+// and ISO 10628-2, from memory). A hand moved one shows nothing of it.
+func TestFailPosition(t *testing.T) {
+	cat := catalogue.Builtin()
+	drawn := 0
+	for _, kind := range cat.Kinds() {
+		if _, ok := kind.Property("fails_to"); !ok || kind.Name == "divert-valve" {
+			continue
+		}
+		drawn++
+		plain := len(draw.Symbol{Kind: kind, Moved: model.Pneumatic}.Figures())
+		tips := map[model.FailsTo]float64{}
+		for _, fails := range []model.FailsTo{model.FailsOpen, model.FailsClosed, model.FailsStay} {
+			for _, turn := range []model.Turn{0, 2} {
+				s := draw.Symbol{Kind: kind, Moved: model.Pneumatic, Fails: fails, Turn: turn}
+				if n := len(s.Figures()); n != plain+1 {
+					t.Errorf("%s fails to %s: %d figures, %d without", kind.Name, fails, n, plain)
+				}
+			}
+			if n, m := len(draw.Symbol{Kind: kind, Moved: model.Manual, Fails: fails}.Figures()), len(draw.Symbol{Kind: kind, Moved: model.Manual}.Figures()); n != m {
+				t.Errorf("%s by hand shows where it fails to", kind.Name)
+			}
+			for _, shape := range kind.Symbol.Draw {
+				if len(shape.Fails) == 1 && shape.Fails[0] == fails && fails != model.FailsStay {
+					segments, err := catalogue.ParsePath(shape.Path)
+					if err != nil {
+						t.Fatal(err)
+					}
+					tips[fails] = segments[0].P[0][1] - segments[1].P[0][1] // the tip, then the base
+				}
+			}
+		}
+		// The body lies below the stem: up is away from it.
+		if tips[model.FailsOpen] >= 0 || tips[model.FailsClosed] <= 0 {
+			t.Errorf("%s: arrows point %v", kind.Name, tips)
+		}
+	}
+	if drawn < 10 {
+		t.Errorf("only %d kinds show where they fail to", drawn)
+	}
+}

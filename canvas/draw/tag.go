@@ -165,14 +165,17 @@ func (d *drawing) eachShape(p model.Part, do func(place.Rect)) {
 		do(place.Box(p, nil))
 		return
 	}
-	moved := model.Actuation("")
+	moved, fails := model.Actuation(""), model.FailsTo("")
 	if v, ok := p.(*model.Valve); ok {
-		moved = v.Actuation.Or("")
+		moved, fails = v.Actuation.Or(""), v.FailsTo.Or("")
 	}
 	sx, sy := place.Stretch(p, kind)
 	for i, b := range shapeBoxes(kind) {
 		// All positions count: a tag does not move with the valve.
 		if b.Empty() || len(kind.Symbol.Draw[i].Actuated) > 0 && !slices.Contains(kind.Symbol.Draw[i].Actuated, moved) {
+			continue
+		}
+		if f := kind.Symbol.Draw[i].Fails; len(f) > 0 && !slices.Contains(f, fails) {
 			continue
 		}
 		do(place.Spanned(
@@ -206,7 +209,7 @@ func shapeBoxes(k *catalogue.Kind) []place.Rect {
 	}
 	for i := range out {
 		for j := range out {
-			always := len(k.Symbol.Draw[j].Actuated) == 0
+			always := len(k.Symbol.Draw[j].Actuated)+len(k.Symbol.Draw[j].Fails) == 0
 			if i != j && always && !out[j].Empty() && out[j].Holds(out[i]) {
 				out[i] = place.Rect{}
 				break

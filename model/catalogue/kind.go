@@ -161,4 +161,5 @@ type Shape struct {
 	When   []string    `json:"when,omitempty"` // drawn in these positions only
 
 	Actuated []model.Actuation `json:"actuated,omitempty"` // drawn on a valve moved in one of these ways only
+	Fails    []model.FailsTo   `json:"fails,omitempty"`    // drawn on a valve that fails to one of these only
 }

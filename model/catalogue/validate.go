@@ -183,6 +183,14 @@ func (s Shape) validate(k *Kind) error {
 	if len(s.Actuated) > 0 && k.Class != model.ClassValve {
 		return errors.New("only a valve is drawn by its actuation")
 	}
+	if len(s.Fails) > 0 && k.Class != model.ClassValve {
+		return errors.New("only a valve is drawn by where it fails to")
+	}
+	for _, f := range s.Fails {
+		if !slices.Contains(f.Choices(), string(f)) {
+			return fmt.Errorf("fails %q is not one of %v", f, f.Choices())
+		}
+	}
 	for _, a := range s.Actuated {
 		if !slices.Contains(a.Choices(), string(a)) {
 			return fmt.Errorf("actuation %q is not one of %v", a, a.Choices())
