@@ -103,4 +103,9 @@ func routesOf(s *Snapshot) []*network.Route {
 func (p *Pass) Plant() *network.Plant { return Plant.Of(p.Snapshot) }
 
 // Route gives how liquid flows in the step of the pass.
-func (p *Pass) Route() *network.Route { return Route.Of(p.Snapshot, p.Step) }
+func (p *Pass) Route() *network.Route {
+	if p.route == nil {
+		p.route = Route.Of(p.Snapshot, p.Step)
+	}
+	return p.route
+}

@@ -16,6 +16,7 @@ type Pass struct {
 	Rule    *Rule
 	Step    *model.Step // nil for a rule that runs once
 
+	route      *network.Route // of the step, once asked for
 	findings   []Finding
 	judged     []model.Place
 	unassessed []Finding   // of the other rules, for one that runs last
