@@ -53,5 +53,6 @@ var boundsOfKey = map[string][2]float64{
 	"elbows":       {0, 10000},
 	"at_mm":        {-immense, immense},
 	"bends_mm":     {-immense, immense},
+	"label_mm":     {-immense, immense},
 	"to_mm":        {-immense, immense},
 }

@@ -41,6 +41,7 @@ type Item struct {
 	At        Point       `json:"at_mm"`
 	Turn      Turn        `json:"turn,omitempty"` // quarter turns clockwise
 	Mirrored  bool        `json:"mirrored,omitempty"`
+	Label     *Point      `json:"label_mm,omitempty"`   // middle of its tag from At, on the drawing; nil: where there is room
 	Elevation Opt[Length] `json:"elevation_m,omitzero"` // of the part's reference point, above the plant's zero
 	Note      string      `json:"note,omitempty"`
 }

@@ -18,7 +18,8 @@ type Run struct {
 	Elbows     Opt[int]      `json:"elbows,omitzero"`        // 90° bends of the tube
 	Insulation Opt[Bore]     `json:"insulation_mm,omitzero"` // thickness; zero: bare
 	Bends      []Point       `json:"bends_mm,omitempty"`
-	Carries    Opt[Medium]   `json:"carries,omitzero"` // for its colour when no step says
+	Label      *Point        `json:"label_mm,omitempty"` // middle of its label from the middle of its line, on the drawing; nil: where there is room
+	Carries    Opt[Medium]   `json:"carries,omitzero"`   // for its colour when no step says
 	Note       string        `json:"note,omitempty"`
 }
 

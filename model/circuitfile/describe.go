@@ -199,6 +199,7 @@ var describedKeys = map[string]string{
 	"rise_m":    "Rise of the far end above the near end; negative falls",
 	"elbows":    "Number of 90° bends of the tube",
 	"bends_mm":  "Bends of its line on the drawing",
+	"label_mm":  "Middle of the tag or label on the drawing, from the part's place or the middle of the run's line; absent: where there is room",
 	"carries":   "What it carries, for its colour when no step says",
 
 	// steps

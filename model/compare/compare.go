@@ -239,7 +239,7 @@ func exactly(v reflect.Value) Text {
 // onDrawing says whether a field that differs is about the drawing alone.
 func onDrawing(key string, x, y reflect.Value) bool {
 	switch key {
-	case "at_mm", "turn", "mirrored", "bends_mm":
+	case "at_mm", "turn", "mirrored", "bends_mm", "label_mm":
 		return true
 	case "from", "to":
 		a, ok := x.Interface().(model.End)

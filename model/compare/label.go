@@ -13,7 +13,7 @@ import (
 var labels = map[string]string{
 	"class": "sort of part", "kind": "kind", "tag": "tag", "name": "name", "note": "note", "at_mm": "place on the drawing",
 	"turn": "quarter turns", "mirrored": "mirrored", "elevation_m": "elevation", "from": "from", "to": "to", "size": "tube size",
-	"stretches": "stretches", "length_m": "length", "rise_m": "rise", "elbows": "bends of the tube", "bends_mm": "bends on the drawing",
+	"stretches": "stretches", "length_m": "length", "rise_m": "rise", "elbows": "bends of the tube", "bends_mm": "bends on the drawing", "label_mm": "place of the label",
 	"carries": "medium carried", "curve": "curve", "flow_m3h": "flow", "head_m": "head", "port": "port", "part": "part",
 	"programme": "programme", "order": "place in the programme", "purpose": "purpose", "medium": "medium", "strength_pct": "strength",
 	"time_min": "time", "ends_on": "end condition", "source": "source", "destination": "destination", "cleans": "cleans",

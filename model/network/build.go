@@ -2,6 +2,7 @@ package network
 
 import (
 	"reflect"
+	"sync"
 
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
@@ -39,11 +40,22 @@ func (b *builder) shape(kind string) *shape {
 	s, ok := b.kinds[kind]
 	if !ok {
 		if k := b.Catalogue.Kind(kind); k != nil {
-			s = newShape(k)
+			s = shapeOf(k)
 		}
 		b.kinds[kind] = s
 	}
 	return s
+}
+
+// shapes holds what was made of each kind: a kind never changes.
+var shapes sync.Map // from *catalogue.Kind to *shape
+
+func shapeOf(k *catalogue.Kind) *shape {
+	s, ok := shapes.Load(k)
+	if !ok {
+		s, _ = shapes.LoadOrStore(k, newShape(k))
+	}
+	return s.(*shape)
 }
 
 func (b *builder) parts() {
