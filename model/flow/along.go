@@ -11,30 +11,22 @@ import (
 const leastSplit = 1e-9
 
 func (w *work) reportSplits() {
-	away := map[int][]Branch{}
-	var at []int
+	away := make([]int32, len(w.p.Nodes)) // live ways that lead flow away, by node
 	for e, on := range w.live {
-		q, known := w.sol.Edges[e].Flow.Get()
-		if !on || !known || abs(float64(q)) < leastSplit {
-			continue
+		if n, _, flows := w.leads(e); on && flows {
+			away[n]++
 		}
-		n := w.p.Edges[e].From
-		if q < 0 {
-			n, q = w.p.Edges[e].To, -q
-		}
-		if w.isVessel(n) {
-			continue
-		}
-		if away[n] == nil {
-			at = append(at, n)
-		}
-		away[n] = append(away[n], Branch{Edge: e, Flow: q})
 	}
-	slices.Sort(at)
-	for _, n := range at {
-		list := away[n]
-		if len(list) < 2 {
+	for n, count := range away {
+		if count < 2 || w.isVessel(n) {
 			continue
+		}
+		var list []Branch
+		for _, a := range w.p.Graph().Incident(n) {
+			e := int(a.Edge)
+			if from, q, flows := w.leads(e); w.live[e] && flows && from == n {
+				list = append(list, Branch{Edge: e, Flow: q})
+			}
 		}
 		sum := Flow(0)
 		for _, b := range list {
@@ -48,11 +40,24 @@ func (w *work) reportSplits() {
 	}
 }
 
+// leads gives the node that an edge leads flow away from and how much.
+func (w *work) leads(e int) (node int, q Flow, flows bool) {
+	q, known := w.sol.Edges[e].Flow.Get()
+	switch {
+	case !known || abs(float64(q)) < leastSplit:
+		return 0, 0, false
+	case q < 0:
+		return w.p.Edges[e].To, -q, true
+	}
+	return w.p.Edges[e].From, q, true
+}
+
 // reportAlong lays heads and heights out along one way from source to destination.
 func (w *work) reportAlong() {
 	n := w.route.LineUp.Source
 	at := Some(Length(0))
-	w.sol.Along = append(w.sol.Along, w.point(n, -1, at))
+	w.sol.Along = make([]Point, 1, 1+len(w.route.Ways))
+	w.sol.Along[0] = w.point(n, -1, at)
 	for _, e := range w.route.Ways {
 		edge := &w.p.Edges[e]
 		n = w.p.Other(e, n)

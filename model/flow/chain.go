@@ -61,6 +61,13 @@ func (w *work) chains() []*chain {
 		joint[w.inside(e)] = true
 	}
 	seen := make([]bool, len(p.Edges))
+	count := 0
+	for _, on := range w.live {
+		if on {
+			count++
+		}
+	}
+	rows := rows{make([]piece, 0, count), make([]bool, 0, count)}
 	var out []*chain
 	for n := range p.Nodes {
 		if degree[n] == 0 || !joint[n] && degree[n] == 2 {
@@ -68,7 +75,7 @@ func (w *work) chains() []*chain {
 		}
 		for _, a := range p.Graph().Incident(n) {
 			if w.live[a.Edge] && !seen[a.Edge] {
-				c := w.walk(n, int(a.Edge), degree, joint, seen)
+				c := w.walk(n, int(a.Edge), degree, joint, seen, &rows)
 				if c.pump && !c.forward[0] {
 					c.turned()
 				}
@@ -88,15 +95,30 @@ func (w *work) inside(inlet int) int {
 	return e.To
 }
 
-func (w *work) walk(n, e int, degree []int32, joint, seen []bool) *chain {
+// rows are the pieces of all chains, one chain after the other: a live edge is in
+// one of them.
+type rows struct {
+	pieces  []piece
+	forward []bool
+}
+
+// since gives what was laid down from a place on.
+func (r *rows) since(at int) ([]piece, []bool) {
+	n := len(r.pieces)
+	return r.pieces[at:n:n], r.forward[at:n:n]
+}
+
+func (w *work) walk(n, e int, degree []int32, joint, seen []bool, rows *rows) *chain {
 	c := &chain{from: w.at(e, n)}
+	first := len(rows.pieces)
+	defer func() { c.pieces, c.forward = rows.since(first) }()
 	for {
 		seen[e] = true
 		pc := w.resist(e)
 		next := w.p.Other(e, n)
 		c.pump = pc.pump
-		c.pieces = append(c.pieces, pc)
-		c.forward = append(c.forward, w.p.Edges[e].From == n)
+		rows.pieces = append(rows.pieces, pc)
+		rows.forward = append(rows.forward, w.p.Edges[e].From == n)
 		if joint[next] || degree[next] != 2 {
 			c.to = w.at(e, next)
 			return c
@@ -116,12 +138,8 @@ func (w *work) walk(n, e int, degree []int32, joint, seen []bool) *chain {
 }
 
 func (w *work) isRunningPump(e int) bool {
-	id := w.p.Edges[e].Part
-	if id == "" || !w.running[id] {
-		return false
-	}
-	_, ok := w.p.Circuit.Part(id).(*model.Pump)
-	return ok
+	pump, ok := w.p.PartOfEdge(e).(*model.Pump)
+	return ok && w.running[pump.ID]
 }
 
 // passTees adds the loss of tees of which two legs flow.
@@ -131,8 +149,7 @@ func (w *work) passTees(c *chain) {
 		if a.Part == "" || a.Part != b.Part {
 			continue
 		}
-		part := w.p.Circuit.Part(a.Part)
-		if kind := w.p.Catalogue.Kind(part.Meta().Kind); !kind.Has(catalogue.TraitTee) {
+		if !w.kindOf(c.pieces[i].edge).Has(catalogue.TraitTee) {
 			continue
 		}
 		switch {

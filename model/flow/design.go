@@ -324,7 +324,7 @@ func (s *Solution) apart(wants []Want) (*work, []int, error) {
 	for _, want := range wants {
 		found := -1
 		for _, e := range w.p.PartEdges(want.Valve) {
-			if edge := &w.p.Edges[e]; old.live[e] && edge.Path >= 0 && len(w.path(edge).OpenIn) > 0 {
+			if edge := &w.p.Edges[e]; old.live[e] && edge.Path >= 0 && len(w.kindOf(e).Paths[edge.Path].OpenIn) > 0 {
 				found = e
 			}
 		}

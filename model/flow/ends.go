@@ -13,7 +13,7 @@ func (w *work) findEnd(e, n int) {
 		return
 	}
 	node := w.p.Nodes[n]
-	vessel, inVessel := w.p.Circuit.Part(node.Part).(*model.Vessel)
+	vessel, inVessel := w.p.PartOfNode(n).(*model.Vessel)
 	if inVessel && w.isVessel(n) && !isDraw(node) {
 		w.addMouth(e, n, vessel)
 		return
@@ -34,7 +34,7 @@ func (w *work) findEnd(e, n int) {
 		w.drawn(x, z, vessel)
 	case node.Role == catalogue.RoleAir:
 	default:
-		if t, ok := w.p.Circuit.Part(node.Part).(*model.Terminal); ok {
+		if t, ok := w.p.PartOfNode(n).(*model.Terminal); ok {
 			w.atTerminal(x, t)
 		}
 	}

@@ -97,12 +97,8 @@ func (w *work) flood() {
 // stops says whether an edge is a pump of positive displacement that stands: it lets
 // nothing through.
 func (w *work) stops(e int) bool {
-	id := w.p.Edges[e].Part
-	if id == "" || w.running[id] {
-		return false
-	}
-	pump, ok := w.p.Circuit.Part(id).(*model.Pump)
-	return ok && w.p.Catalogue.Kind(pump.Kind).Has(catalogue.TraitDisplacement)
+	pump, ok := w.p.PartOfEdge(e).(*model.Pump)
+	return ok && !w.running[pump.ID] && w.kindOf(e).Has(catalogue.TraitDisplacement)
 }
 
 // isEnd says whether flow may begin or end at a node.
@@ -112,13 +108,9 @@ func (w *work) isEnd(n int) bool {
 	if n == l.Source || n == l.Dest || node.Role == catalogue.RoleVessel || node.Role == catalogue.RoleAir {
 		return true
 	}
-	if node.Part == "" {
+	if _, terminal := w.p.PartOfNode(n).(*model.Terminal); !terminal {
 		return false
 	}
-	part := w.p.Circuit.Part(node.Part)
-	if part == nil || part.Class() != model.ClassTerminal {
-		return false
-	}
-	kind := w.p.Catalogue.Kind(part.Meta().Kind)
+	kind := w.p.KindOfNode(n)
 	return kind != nil && len(kind.Inner) > 0 && kind.Inner[0].Name == node.Point
 }

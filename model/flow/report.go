@@ -58,6 +58,8 @@ func (w *work) setFlow(e int, q float64) {
 	edge.Flow = Some(Flow(q))
 	d, known := w.p.Edges[e].Bore.Get()
 	switch {
+	case known && d > 0 && w.fluid.Density > 0 && q == 0: // what a pipe would say, at once
+		edge.Velocity, edge.Reynolds, edge.Shear = Some(Velocity(q)), Some(Ratio(0)), Some(Pressure(0))
 	case known && d > 0 && w.fluid.Density > 0:
 		pipe := hydraulic.Pipe{Bore: d, Roughness: min(w.opt.Roughness, Length(hydraulic.GreatestRoughness*d))}
 		st := pipe.At(Flow(q), w.fluid)
@@ -204,7 +206,7 @@ func (w *work) spread() {
 	if w.fluid.Density == 0 {
 		return
 	}
-	var queue []int
+	queue := make([]int, 0, len(w.sol.Nodes))
 	for n := range w.sol.Nodes {
 		if w.sol.Nodes[n].Head.Known() && !w.isVessel(n) {
 			queue = append(queue, n)

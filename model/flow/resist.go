@@ -36,8 +36,7 @@ func (w *work) resist(e int) piece {
 		w.resistRun(&pc, edge)
 		return pc
 	}
-	part := w.p.Circuit.Part(edge.Part)
-	kind := w.p.Catalogue.Kind(part.Meta().Kind)
+	part, kind := w.p.PartOfEdge(e), w.kindOf(e)
 	path := kind.Paths[edge.Path]
 	w.resistLength(&pc, edge, kind, path)
 	switch part := part.(type) {
@@ -94,7 +93,7 @@ func (w *work) resistRun(pc *piece, edge *network.Edge) {
 		pc.need(edge.Run, "stretches")
 	}
 	pc.length = float64(l)
-	run := w.p.Circuit.Run(edge.Run)
+	run := w.p.RunOfEdge(pc.edge)
 	elbows, told := run.Elbows.Get()
 	stretches := max(1, len(run.Stretches))
 	if !told && stretches > 1 {
@@ -128,7 +127,7 @@ func (w *work) resistLength(pc *piece, edge *network.Edge, kind *catalogue.Kind,
 		w.assume(Assumption{What: "friction along the part", Value: "none", Basis: "its length is not told; a few centimetres", Record: edge.Part, Key: path.Length})
 	}
 	if pc.length > 0 && pc.bore == 0 {
-		if key := w.boreKey(edge); key != "" {
+		if key := w.boreKey(edge, path); key != "" {
 			pc.need(edge.Part, key)
 		}
 		pc.length = 0
@@ -136,17 +135,21 @@ func (w *work) resistLength(pc *piece, edge *network.Edge, kind *catalogue.Kind,
 }
 
 // boreKey names the property that would give an edge of a part its bore.
-func (w *work) boreKey(edge *network.Edge) string {
+func (w *work) boreKey(edge *network.Edge, path catalogue.Path) string {
 	for _, m := range edge.Missing {
-		if path := w.path(edge); m.Key != path.Length && m.Key != path.Volume {
+		if m.Key != path.Length && m.Key != path.Volume {
 			return m.Key
 		}
 	}
 	return ""
 }
 
-func (w *work) path(edge *network.Edge) catalogue.Path {
-	return w.p.Catalogue.Kind(w.p.Circuit.Part(edge.Part).Meta().Kind).Paths[edge.Path]
+// kindOf gives the kind of the part that an edge is a path of; nil for a stretch.
+func (w *work) kindOf(e int) *catalogue.Kind {
+	if w.p.Edges[e].Part == "" {
+		return nil
+	}
+	return w.p.KindOfNode(w.p.Edges[e].From)
 }
 
 // boreNear gives the bore of an edge, else the smallest beside it, in m.
@@ -189,7 +192,7 @@ func (w *work) resistNozzle(pc *piece, edge *network.Edge, kind *catalogue.Kind,
 	}
 	port, _ := kind.Port(name)
 	d := w.boreNear(pc.edge)
-	if size, ok := port.SizeOf(w.p.Circuit.Part(edge.Part)); ok {
+	if size, ok := port.SizeOf(w.p.PartOfEdge(pc.edge)); ok {
 		if tube, known := w.p.Catalogue.Tube(size); known {
 			d = float64(tube.Inside())
 		}

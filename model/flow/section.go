@@ -198,7 +198,7 @@ func (w *work) addTap(s *section, x *end, outlet int) {
 var openTap = hydraulic.Loss{Bore: looseBore}
 
 func (w *work) addPump(s *section, c *chain, a, b int) {
-	pump := w.p.Circuit.Part(w.p.Edges[c.pieces[0].edge].Part).(*model.Pump)
+	pump := w.p.PartOfEdge(c.pieces[0].edge).(*model.Pump)
 	d, missing := w.drives(pump, c.pieces[0].edge)
 	s.missing = append(s.missing, missing...)
 	if len(missing) > 0 || !d.gives() {
@@ -325,8 +325,7 @@ func (w *work) addTees(s *section) {
 		add(c.to, leg{link: c.links[len(c.links)-1], branch: w.p.Edges[last].Branch, bore: w.boreNear(last)})
 	}
 	for _, n := range at {
-		part := w.p.Circuit.Part(w.p.Nodes[n].Part)
-		if len(legs[n]) != 3 || !w.p.Catalogue.Kind(part.Meta().Kind).Has(catalogue.TraitTee) {
+		if len(legs[n]) != 3 || !w.p.KindOfNode(n).Has(catalogue.TraitTee) {
 			continue
 		}
 		if t, ok := newTee(n, legs[n]); ok {

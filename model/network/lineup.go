@@ -1,6 +1,7 @@
 package network
 
 import (
+	"maps"
 	"slices"
 
 	"rinsewright/model"
@@ -15,7 +16,39 @@ import (
 // A pump that does not run is open: a centrifugal pump at rest lets liquid
 // through.
 func (p *Plant) LineUp(step *model.Step) *LineUp {
-	return p.lineUp(step, asTaken)
+	p.resting.Do(func() { p.atRest = p.lineUp(nil, asTaken) })
+	l := &LineUp{Step: step, Positions: maps.Clone(p.atRest.Positions), Unknown: slices.Clone(p.atRest.Unknown),
+		Open: slices.Clone(p.atRest.Open), Source: -1, Dest: -1}
+	if step == nil {
+		return l
+	}
+	for id := range step.Positions { // the order does not matter: each says its own
+		p.move(l, id)
+	}
+	p.findEnds(l)
+	return l
+}
+
+// move puts a valve of a line-up at rest where the step says.
+func (p *Plant) move(l *LineUp, id model.ID) {
+	i, ok := p.partAt[id]
+	if !ok || p.shapes[i] == nil || len(p.shapes[i].kind.Positions) == 0 {
+		return
+	}
+	s := p.shapes[i]
+	was := len(l.Unknown)
+	at, known := l.position(p.Circuit.Parts()[i], s)
+	l.Unknown = l.Unknown[:was]
+	k, listed := slices.BinarySearch(l.Unknown, id)
+	switch {
+	case known && listed:
+		l.Unknown = slices.Delete(l.Unknown, k, k+1)
+	case !known && !listed:
+		l.Unknown = slices.Insert(l.Unknown, k, id)
+	}
+	for k := range s.ways {
+		l.Open[int(p.partEdge[i])+k] = s.ways[k].open>>at&1 == 1
+	}
 }
 
 // opening says which paths are open of a valve whose position nobody told.
@@ -52,12 +85,17 @@ func (p *Plant) lineUp(step *model.Step, untold opening) *LineUp {
 		}
 	}
 	if step != nil {
-		l.Source = p.ending(step.Source, Draw)
-		l.Dest = p.ending(step.Destination, Inside)
-		p.divide(l, step.Source)
-		p.divide(l, step.Destination)
+		p.findEnds(l)
 	}
 	return l
+}
+
+// findEnds finds where the step of a line-up takes and leaves liquid.
+func (p *Plant) findEnds(l *LineUp) {
+	l.Source = p.ending(l.Step.Source, Draw)
+	l.Dest = p.ending(l.Step.Destination, Inside)
+	p.divide(l, l.Step.Source)
+	p.divide(l, l.Step.Destination)
 }
 
 // position notes where a valve stands and gives its index among the kind's, and

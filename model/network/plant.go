@@ -3,6 +3,7 @@ package network
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
@@ -32,6 +33,9 @@ type Plant struct {
 	mark     []mark        // by node
 	partOf   []int32       // by node; -1 for joints and loose ends
 	dry      []bool        // by edge: holds steam, condensate or air, no liquid
+
+	resting sync.Once
+	atRest  *LineUp // every valve in its normal position; see [Plant.LineUp]
 }
 
 // end is a port as a run names it.
@@ -107,6 +111,39 @@ func (p *Plant) PartEdges(part model.ID) []int {
 		return nil
 	}
 	return upTo(p.partEdge[i], p.partEdge[i+1])
+}
+
+// PartOfNode gives the part that a node belongs to; nil for joints and loose ends.
+func (p *Plant) PartOfNode(node int) model.Part {
+	if i := p.partOf[node]; i >= 0 {
+		return p.Circuit.Parts()[i]
+	}
+	return nil
+}
+
+// PartOfEdge gives the part that an edge is a path of; nil for a stretch.
+func (p *Plant) PartOfEdge(edge int) model.Part {
+	if e := &p.Edges[edge]; e.Part != "" {
+		return p.PartOfNode(e.From)
+	}
+	return nil
+}
+
+// RunOfEdge gives the run that an edge is a stretch of; nil for a path.
+func (p *Plant) RunOfEdge(edge int) *model.Run {
+	if i := edge - int(p.runEdge[0]); i >= 0 {
+		return p.Circuit.Runs()[p.runOf[i]]
+	}
+	return nil
+}
+
+// KindOfNode gives the kind of the part that a node belongs to; nil where there is
+// none, or none of the part's class.
+func (p *Plant) KindOfNode(node int) *catalogue.Kind {
+	if i := p.partOf[node]; i >= 0 && p.shapes[i] != nil {
+		return p.shapes[i].kind
+	}
+	return nil
 }
 
 // IncidentEdges gives the edges at a node in rising order.
