@@ -35,12 +35,14 @@ func Circuit(c *model.Circuit, cat *catalogue.Catalogue, opt Options) *Picture {
 		}
 	}
 	d.outlines()
-	if !opt.HideTags || !opt.HideLabels {
+	if !opt.HideTags || !opt.HideLabels || len(opt.Heights) > 0 {
 		d.takeRoom()
+		d.byHand(lines)
 	}
 	if !opt.HideTags {
 		d.tags()
 	}
+	d.heights()
 	if !opt.HideLabels {
 		d.values()
 		d.letters(lines)
@@ -58,6 +60,7 @@ type drawing struct {
 	room *crowd
 
 	places []tagPlace // used again for each tag
+	placed []bool     // by line: its label was placed by hand
 }
 
 // takeRoom takes the room of all that tags and labels keep off: symbols, runs with
@@ -172,6 +175,9 @@ func (d *drawing) symbol(p model.Part, kind *catalogue.Kind) Symbol {
 	}
 	if kind.Has(catalogue.TraitBoundary) {
 		s.Ink = Faint
+	}
+	if d.opt.HideLetters && p.Class() == model.ClassInstrument {
+		s.Letters, s.Numbered = "", false
 	}
 	if ink, ok := d.opt.Inks[m.ID]; ok {
 		s.Ink = ink

@@ -21,7 +21,7 @@ const (
 func (d *drawing) labels(lines []line) {
 	for i := range lines {
 		l := &lines[i]
-		if len(l.pieces) == 0 {
+		if len(l.pieces) == 0 || d.placed != nil && d.placed[i] {
 			continue
 		}
 		s := d.run[l.runs[0]].same

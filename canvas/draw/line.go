@@ -98,6 +98,12 @@ type sameness struct{ tag, size, letters string }
 
 func (d *drawing) sameness(r *model.Run) sameness {
 	s := sameness{tag: r.Tag, size: d.sizeText(r)}
+	if d.opt.HideSizes {
+		s.tag, s.size = "", ""
+	}
+	if d.opt.HideMedia {
+		return s
+	}
 	if _, ok := d.pieces(r); ok {
 		return s // its letters change along it
 	}

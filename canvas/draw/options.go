@@ -19,9 +19,14 @@ type Options struct {
 
 	Values map[model.ID]string // beside runs: "1.7 m/s"; said once where runs that follow one another have the same
 
-	HideTags   bool
-	HideLabels bool // sizes, media and values of runs
-	HideArrows bool
+	Heights map[model.ID]string // beside parts: "+1.20 m"
+
+	HideTags    bool
+	HideLabels  bool // sizes, media and values of runs
+	HideSizes   bool // of runs, with their tags
+	HideMedia   bool // letters of media beside runs
+	HideLetters bool // of instruments, with their loop numbers
+	HideArrows  bool
 
 	Routes *route.Cache // keeps the lines of runs between pictures; nil: worked out anew
 }

@@ -150,7 +150,7 @@ const (
 // letters writes beside runs that are drawn piece by piece the letters of what lies
 // there now, at places that do not depend on it.
 func (d *drawing) letters(lines []line) {
-	if len(d.opt.Pieces) == 0 {
+	if len(d.opt.Pieces) == 0 || d.opt.HideMedia {
 		return
 	}
 	width := TextWidth(widestLetters, labelHeight)

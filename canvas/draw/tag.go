@@ -26,9 +26,15 @@ func (d *drawing) tags() {
 			continue
 		}
 		if number, ok := LoopNumber(p, kind); ok {
+			if d.opt.HideLetters {
+				continue
+			}
 			t := d.loopNumber(p, kind, number)
 			d.pic.Add(LayerTag, m.ID, t)
 			continue
+		}
+		if m.Label != nil {
+			continue // it is written already
 		}
 		t := d.ownTag(p, kind)
 		if kind != nil && insideTag(p, kind, t) {
