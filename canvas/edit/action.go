@@ -71,6 +71,8 @@ func Actions() []Action {
 			Do: func(d *Document) error { return d.Apply(d.drawing.Mirror(d.selection)) }},
 		{Name: "upset", Label: "Turn upside down", Shortcut: "Shift+M", Enabled: partSelected,
 			Do: func(d *Document) error { return d.Apply(d.drawing.Upset(d.selection)) }},
+		{Name: "free-labels", Label: "Let labels find their place", Enabled: labelled,
+			Do: func(d *Document) error { return d.Apply(d.drawing.FreeLabels(d.selection)) }},
 		{Name: "straighten", Label: "Take bends off", Enabled: bentSelected,
 			Do: func(d *Document) error { return d.Apply(d.drawing.Straighten(d.selection)) }},
 	}

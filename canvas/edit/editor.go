@@ -29,6 +29,9 @@ type Editor struct {
 	OnPan func(from, to model.Point)
 	// OnOpen, if set, is called when a part or a run is double-clicked.
 	OnOpen func(model.ID)
+	// Labels, if set, gives the tag or label that stands at a point, so that it
+	// can be taken by hand.
+	Labels func(model.Point) (LabelPlace, bool)
 	// OnMenu, if set, is called when a menu is asked for over an element, which
 	// is then selected, or over nothing.
 	OnMenu func(Hit)

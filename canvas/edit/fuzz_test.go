@@ -4,6 +4,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"rinsewright/canvas/place"
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/quantity"
@@ -87,6 +88,9 @@ func (h *hand) spot(doc *Document) model.Point {
 	}
 	if n := len(c.Parts()); n > 0 {
 		p := c.Parts()[h.pick(n)]
+		if h.pick(6) == 0 {
+			return p.Meta().At.Add(pt(0, 9)) // its label
+		}
 		k := doc.Catalogue().Kind(p.Meta().Kind)
 		if len(k.Ports) > 0 {
 			at, _ := k.Ports[h.pick(len(k.Ports))].PortAt(p.Meta())
@@ -133,6 +137,14 @@ func (h *hand) actOnSteps(doc *Document) {
 func playRandom(t *testing.T, cat *catalogue.Catalogue, data []byte) {
 	doc := NewDocument(model.New("fuzz"), cat)
 	e := NewEditor(doc)
+	e.Labels = func(at model.Point) (LabelPlace, bool) { // below each part
+		for _, p := range doc.Circuit().Parts() {
+			if box := place.Spanned(p.Meta().At.Add(pt(-6, 8)), p.Meta().At.Add(pt(6, 11))); box.Contains(at) {
+				return LabelPlace{p.RecordID(), box}, true
+			}
+		}
+		return LabelPlace{}, false
+	}
 	first := doc.Circuit()
 	h := &hand{data: data}
 	for h.more() {

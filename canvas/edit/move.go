@@ -113,7 +113,10 @@ func (d *Drawing) Turn(ids []model.ID, quarters model.Turn) model.Edit {
 	c := d.pivot(ids)
 	f := d.shifted(d.WithMounted(ids), func(p model.Point) model.Point {
 		return model.Turned(p.Sub(c), quarters, false).Add(c)
-	}, func(m *model.Item) { m.Turn = (m.Turn + quarters) % 4 })
+	}, func(m *model.Item) {
+		m.Turn = (m.Turn + quarters) % 4
+		m.Label = changedLabel(m.Label, func(p model.Point) model.Point { return model.Turned(p, quarters, false) })
+	})
 	return f.edit("turn " + d.names(ids))
 }
 
@@ -126,6 +129,7 @@ func (d *Drawing) Mirror(ids []model.ID) model.Edit {
 	}, func(m *model.Item) {
 		// Mirroring what is turned by t is turning the mirrored by -t.
 		m.Turn, m.Mirrored = (4-m.Turn%4)%4, !m.Mirrored
+		m.Label = changedLabel(m.Label, func(p model.Point) model.Point { return model.Point{X: -p.X, Y: p.Y} })
 	})
 	return f.edit("mirror " + d.names(ids))
 }
@@ -139,8 +143,18 @@ func (d *Drawing) Upset(ids []model.ID) model.Edit {
 	}, func(m *model.Item) {
 		// As mirroring left to right, and then half a turn.
 		m.Turn, m.Mirrored = (6-m.Turn%4)%4, !m.Mirrored
+		m.Label = changedLabel(m.Label, func(p model.Point) model.Point { return model.Point{X: p.X, Y: -p.Y} })
 	})
 	return f.edit("turn " + d.names(ids) + " upside down")
+}
+
+// changedLabel takes the place of a tag that was put by hand along.
+func changedLabel(label *model.Point, change func(model.Point) model.Point) *model.Point {
+	if label == nil {
+		return nil
+	}
+	to := change(*label)
+	return &to
 }
 
 // pivot gives the point about which parts are turned.

@@ -51,6 +51,15 @@ func (s selectIdle) press(e *Editor, ev Event) state {
 		return s
 	}
 	next := selectPointing{start: ev, hit: h}
+	if h.Kind == HitNothing || h.Kind == HitRun { // a label stands closer to its run than a pointer tells
+		if l, ok := e.labelUnder(ev); ok {
+			next.label = &l
+			if !ev.Modifiers.Extend() {
+				e.doc.Select(l.ID)
+			}
+			return next
+		}
+	}
 	if h.Kind != HitNothing && !ev.Modifiers.Extend() && !e.doc.Selected(h.ID) {
 		// What is grabbed shows at once; a selected thing may be one of several to
 		// be moved together.
@@ -86,6 +95,11 @@ func (selectIdle) overlay(e *Editor, o *Overlay) {
 	case HitRun:
 		o.Cursor, o.Hint = CursorPoint, "Drag the piece aside; double-click to bend"
 	}
+	if e.hover.Kind == HitNothing || e.hover.Kind == HitRun {
+		if _, ok := e.labelUnder(e.pointer); ok {
+			o.Hover, o.Cursor, o.Hint = Hit{}, CursorPoint, "Drag the label to where it should stand"
+		}
+	}
 	if d := e.doc.drawing; e.port.Kind == HitPort && d.circuit.Part(e.port.ID) != nil {
 		does := o.Hint
 		o.tip(d, e.port, "")
@@ -100,7 +114,8 @@ func (selectIdle) overlay(e *Editor, o *Overlay) {
 type selectPointing struct {
 	start Event
 	hit   Hit
-	fresh bool // selected by this press
+	fresh bool        // selected by this press
+	label *LabelPlace // grabbed; nil: none
 }
 
 func (selectPointing) path() string { return "select.pointing" }
@@ -121,6 +136,9 @@ func (s selectPointing) handle(e *Editor, ev Event) state {
 }
 
 func (s selectPointing) drag(e *Editor, ev Event) state {
+	if s.label != nil {
+		return selectLabel{start: s.start.At, label: *s.label}.handle(e, ev)
+	}
 	switch s.hit.Kind {
 	case HitNothing:
 		return selectBand{from: s.start.At, before: slices.Clone(e.doc.selection)}.handle(e, ev)
@@ -155,6 +173,9 @@ func (e *Editor) anchor(h Hit) model.Point {
 func (s selectPointing) click(e *Editor) {
 	extend := s.start.Modifiers.Extend()
 	switch {
+	case s.label != nil && extend:
+		e.doc.Toggle(s.label.ID)
+	case s.label != nil: // selected by the press
 	case s.hit.Kind == HitNothing && !extend:
 		e.doc.Select()
 	case s.hit.Kind == HitNothing:
