@@ -19,7 +19,8 @@ type actions struct {
 
 	undo, redo, cut, copy, paste, duplicate, delete, selectAll, selectNone, nextPart, lastPart, find *action
 
-	toolSelect, toolRun, toolPan, turnRight, turnLeft, mirror, straighten, join, replaceKind, snap *action
+	toolSelect, toolRun, toolPan, turnRight, turnLeft, mirror, upset, straighten, join, replaceKind, snap *action
+	arrange                                                                                               []*action
 
 	zoomIn, zoomOut, natural, fit, fitSelection, grid, showParts, showProps, foldBottom *action
 	marksAll, marksGrave, marksNone                                                     *action
@@ -127,10 +128,16 @@ func (w *Window) drawActions(a *actions) {
 	a.mirror.key = "M"
 	a.straighten = w.command("straighten", nil)
 	a.join = &action{label: "Join the two selected parts", shortcut: ctrl(fyne.KeyJ), enabled: w.twoPartsSelected, run: w.joinSelected}
-	a.replaceKind = &action{label: "Replace by another kind…", run: w.askReplace, enabled: func() bool {
-		ids := w.doc.Selection()
-		return len(ids) == 1 && w.circuit().Part(ids[0]) != nil
-	}}
+	a.replaceKind = &action{label: "Replace by another kind…", run: w.askReplace, enabled: func() bool { return len(w.selectedParts()) > 0 }}
+	for _, name := range []string{"align-left", "align-centre", "align-right", "align-top", "align-middle", "align-bottom", "", "distribute-level", "distribute-upright"} {
+		var x *action // a line
+		if name != "" {
+			x = w.command(name, nil)
+		}
+		a.arrange = append(a.arrange, x)
+	}
+	a.upset = w.command("upset", nil)
+	a.upset.key = "Shift+M"
 	a.snap = &action{label: "Keep to the grid", key: "G", checked: func() bool { return w.board.ed.SnapToGrid }, run: func() {
 		w.board.ed.SnapToGrid = !w.board.ed.SnapToGrid
 		w.app.Preferences().SetBool(prefNoSnap, !w.board.ed.SnapToGrid)
