@@ -48,8 +48,8 @@ func (f *Finding) Accept(id model.ID, day model.Date) *model.Deviation {
 }
 
 // accept takes the findings that deviations of the circuit accept out of those
-// that count, and tells what became of each deviation. Findings of audit rules
-// cannot be accepted.
+// that count, and tells what became of each deviation. It is done before the audit
+// rules have run: what they find cannot be accepted.
 func (r *Result) accept(s *Snapshot, rules []*Rule) {
 	r.Accepted, r.Deviations, r.Day = nil, nil, ""
 	if len(s.Circuit.Deviations()) == 0 {
@@ -58,9 +58,7 @@ func (r *Result) accept(s *Snapshot, rules []*Rule) {
 	r.Day = s.Day
 	found := map[string]*Finding{}
 	for i := range r.Findings {
-		if f := &r.Findings[i]; !Find(rules, f.Rule).Audit {
-			found[f.ID] = f
-		}
+		found[r.Findings[i].ID] = &r.Findings[i]
 	}
 	for _, d := range s.Circuit.Deviations() {
 		j := Judgement{Deviation: d.ID, Rule: d.Rule, Finding: d.Finding}

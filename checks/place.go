@@ -9,7 +9,7 @@ import (
 func EdgePlace(plant *network.Plant, edge int) model.Place {
 	e := &plant.Edges[edge]
 	if e.Run != "" {
-		if r := plant.Circuit.Run(e.Run); r != nil && len(r.Stretches) == 0 {
+		if len(plant.RunOfEdge(edge).Stretches) == 0 {
 			return model.PlaceOf(e.Run)
 		}
 		return model.PlaceOfStretch(e.Run, e.Stretch)
@@ -20,7 +20,10 @@ func EdgePlace(plant *network.Plant, edge int) model.Place {
 // EdgePlaces gives the places of a way in order: neighbouring stretches of one
 // run as one place, each part once.
 func EdgePlaces(plant *network.Plant, edges []int) []model.Place {
-	var out []model.Place
+	if len(edges) == 0 {
+		return nil
+	}
+	out := make([]model.Place, 0, len(edges))
 	for _, e := range edges {
 		at := EdgePlace(plant, e)
 		if n := len(out); n > 0 && out[n-1].Element == at.Element {

@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"slices"
+
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 )
@@ -26,7 +28,7 @@ func (p *Pass) onSupply(after model.Class, what string, traits ...string) {
 	if after != "" && p.Circuit.Part(at.Element).Class() == after {
 		where = "after " + p.Name(at.Element) + " and " + where
 	}
-	p.Report(Finding{At: at, Places: []model.Place{at, model.PlaceOf(s.cleaned[0])}, Way: EdgePlaces(p.Plant(), edgesOf(p.Route().Ways, s.supply.in)),
+	p.Report(Finding{At: at, Places: []model.Place{at, model.PlaceOf(s.cleaned[0])}, Way: supplyWay.Of(p.Snapshot, p.Step),
 		Message: Say("nothing measures %v in the supply %v", what, where)})
 }
 
@@ -42,7 +44,7 @@ func (p *Pass) onReturn(what string, traits ...string) {
 // reportReturn reports what the return lacks: at its pump, which all that is cleaned
 // may share, else at what is cleaned last.
 func (p *Pass) reportReturn(s *sides, says string) {
-	way := EdgePlaces(p.Plant(), edgesOf(p.Route().Ways, s.back.in))
+	way := returnWay.Of(p.Snapshot, p.Step)
 	if pump := p.returnPump(s); pump != "" {
 		at := model.PlaceOf(pump)
 		places := []model.Place{at}
@@ -88,7 +90,7 @@ func (p *Pass) judgedSides() *sides {
 // supplyPlace is where a missing instrument of the supply is told: at the last
 // part of a class, else the last pump or heater, of the supply, else at the source.
 func (p *Pass) supplyPlace(after model.Class, s *sides) model.Place {
-	along := p.along(s)
+	along := p.along()
 	for _, class := range []model.Class{after, model.ClassPump, model.ClassExchanger} {
 		last, at := -1, model.Place{}
 		for _, part := range p.ofClass(class) {
@@ -110,7 +112,7 @@ func (p *Pass) supplyPlace(after model.Class, s *sides) model.Place {
 // part, all count.
 func (p *Pass) behind(class model.Class, s *sides, ids []model.ID) []model.ID {
 	plant, r := p.Plant(), p.Route()
-	along := p.along(s)
+	along := p.along()
 	first, found := 0, false
 	for _, part := range p.ofClass(class) {
 		for _, e := range plant.PartEdges(part.RecordID()) {
@@ -138,40 +140,57 @@ func (p *Pass) behind(class model.Class, s *sides, ids []model.ID) []model.ID {
 	return out
 }
 
-// along tells how far along the supply an edge lies: edges that the whole flow
-// passes come one after the other; all ways between two of them, as a bypass and
-// what it goes round, lie equally far. It is -1 for an edge without flow.
-func (p *Pass) along(s *sides) func(edge int) int {
-	plant, r := p.Plant(), p.Route()
+// supplyWay and returnWay are the way from source to destination as far as it lies on
+// either side of what is cleaned. They belong to all findings that show them.
+var (
+	supplyWay = NewStepFact("way of the supply", func(s *Snapshot, step *model.Step) []model.Place {
+		return slices.Clip(EdgePlaces(Plant.Of(s), edgesOf(Route.Of(s, step).Ways, Sides.Of(s, step).supply.in)))
+	})
+	returnWay = NewStepFact("way of the return", func(s *Snapshot, step *model.Step) []model.Place {
+		return slices.Clip(EdgePlaces(Plant.Of(s), edgesOf(Route.Of(s, step).Ways, Sides.Of(s, step).back.in)))
+	})
+)
+
+// along tells how far along the route an edge lies, see [alongOf].
+func (p *Pass) along() func(edge int) int {
+	at := alongOf.Of(p.Snapshot, p.Step)
+	return func(e int) int { return int(at[e]) }
+}
+
+// alongOf tells, by edge, how far along the route of a step it lies: edges that the
+// whole flow passes come one after the other; all ways between two of them, as a bypass
+// and what it goes round, lie equally far. It is -1 for an edge without flow.
+var alongOf = NewStepFact("places along the route", func(s *Snapshot, step *model.Step) []int32 {
+	plant, r := Plant.Of(s), Route.Of(s, step)
 	divided := make([]bool, len(plant.Edges))
 	for e := range divided {
 		divided[e] = r.InFlow[e] && !r.Whole[e]
 	}
 	of, count := plant.Graph().Components(divided)
-	rank := make([]int, count) // by component of divided ways
+	rank := make([]int32, count) // by component of divided ways
 	for i := range rank {
 		rank[i] = -1
 	}
-	whole := map[int]int{}
-	at, node := 0, r.LineUp.Source
+	out := make([]int32, len(plant.Edges))
+	for e := range out {
+		out[e] = -1
+	}
+	at, node := int32(0), r.LineUp.Source
 	for _, e := range r.Ways { // holds every edge that the whole flow passes, in order
 		rank[of[node]] = at
 		if r.Whole[e] {
-			whole[e] = at + 1
+			out[e] = at + 1
 			at += 2
 		}
 		node = plant.Other(e, node)
 	}
-	return func(e int) int {
-		if at, ok := whole[e]; ok {
-			return at
-		}
+	for e := range out {
 		if divided[e] {
-			return rank[of[plant.Edges[e].From]]
+			out[e] = rank[of[plant.Edges[e].From]]
 		}
-		return -1
 	}
-}
+	return out
+})
 
 // edgesOf gives those of some edges that are in a set.
 func edgesOf(edges []int, in []bool) []int {

@@ -52,35 +52,36 @@ func (r *Result) Worst() (Severity, bool) {
 	return r.Findings[0].Severity, true // findings are in order of severity
 }
 
-// collect fills the result from the jobs done, anew.
-func (r *Result) collect(s *Snapshot, rules []*Rule, jobs []*job) {
-	r.Findings, r.NotAssessed, r.Errors, r.Counts = []Finding{}, []Finding{}, nil, Counts{}
-	byRule := map[*Rule][]*job{}
-	for _, j := range jobs {
-		byRule[j.pass.Rule] = append(byRule[j.pass.Rule], j)
-	}
-	for _, rule := range rules {
-		done := byRule[rule]
-		for _, j := range done {
-			if j.err != nil {
-				line, stack, _ := strings.Cut(j.err.Error(), "\n")
-				r.Errors = append(r.Errors, RuleError{rule.Name, line, stack})
-				break
-			}
+// add puts in what jobs found. The jobs of a rule stand together, in order of the
+// steps.
+func (r *Result) add(s *Snapshot, jobs []*job) {
+	for len(jobs) > 0 {
+		rule := jobs[0].pass.Rule
+		n := slices.IndexFunc(jobs, func(j *job) bool { return j.pass.Rule != rule })
+		if n < 0 {
+			n = len(jobs)
+		}
+		done := jobs[:n]
+		jobs = jobs[n:]
+		if i := slices.IndexFunc(done, func(j *job) bool { return j.err != nil }); i >= 0 {
+			line, stack, _ := strings.Cut(done[i].err.Error(), "\n")
+			r.Errors = append(r.Errors, RuleError{rule.Name, line, stack})
 		}
 		for _, f := range merged(rule, done) {
 			f.InSteps = s.namesOf(f.Steps)
 			if f.NotAssessed {
-				r.NotAssessed = append(r.NotAssessed, f)
+				r.NotAssessed = append(r.NotAssessed, *f)
 			} else {
-				r.Findings = append(r.Findings, f)
+				r.Findings = append(r.Findings, *f)
 			}
 		}
 	}
 	slices.SortFunc(r.Findings, compareFinding)
-	r.accept(s, rules)
 	slices.SortFunc(r.NotAssessed, compareFinding)
 	slices.SortFunc(r.Errors, func(a, b RuleError) int { return cmp.Compare(a.Rule, b.Rule) })
+}
+
+func (r *Result) count() {
 	for _, f := range r.Findings {
 		switch f.Severity {
 		case Stop:
@@ -124,31 +125,35 @@ type mergeKey struct {
 
 // merged gives one finding a place over all jobs of a rule, which are in order
 // of the steps: the worst, with the steps in which there was one.
-func merged(rule *Rule, jobs []*job) []Finding {
+func merged(rule *Rule, jobs []*job) []*Finding {
 	var order []mergeKey
 	byKey := map[mergeKey]*Finding{}
 	stepsJudged := map[model.Place]int{}
 	stepsFound := map[mergeKey]int{}
 	for _, j := range jobs {
+		if len(j.pass.findings) == 0 && rule.Doc.Merge != EveryStep {
+			continue
+		}
 		for _, at := range uniquePlaces(j.pass.judged) {
 			stepsJudged[at]++
 		}
 		inThisStep := map[mergeKey]bool{}
-		for _, f := range j.pass.findings {
+		for i := range j.pass.findings {
+			f := &j.pass.findings[i]
 			key := mergeKey{f.At, f.NotAssessed}
 			if !inThisStep[key] {
 				inThisStep[key] = true
 				stepsFound[key]++
 			}
 			if old := byKey[key]; old != nil {
-				*old = worse(*old, f)
+				*old = worse(*old, *f)
 				continue
 			}
 			order = append(order, key)
-			byKey[key] = &f
+			byKey[key] = f
 		}
 	}
-	var out []Finding
+	var out []*Finding
 	for _, key := range order {
 		if rule.Doc.Merge == EveryStep && !key.notAssessed && stepsFound[key] < stepsJudged[key.at] {
 			continue
@@ -158,7 +163,7 @@ func merged(rule *Rule, jobs []*job) []Finding {
 		if f.NotAssessed {
 			f.ID += "?"
 		}
-		out = append(out, *f)
+		out = append(out, f)
 	}
 	return out
 }

@@ -14,6 +14,7 @@ type roll struct {
 	partOfNode []model.Part // nil for joints and loose ends
 	partOfEdge []model.Part // nil for stretches
 	runs       []runEdge    // in order of id
+	used       []bool       // by node: a run ends there
 }
 
 // runEdge is a run with the first of its edges. What flows in one flows in all.
@@ -35,34 +36,24 @@ var rollOf = NewFact("roll", func(s *Snapshot) *roll {
 			}
 		}
 	}
-	var last model.Part // the nodes and edges of a part stand together
-	find := func(id model.ID) model.Part {
-		if id == "" {
-			return nil
-		}
-		if last == nil || last.RecordID() != id {
-			last = s.Circuit.Part(id)
-		}
-		return last
-	}
 	for n := range plant.Nodes {
-		out.partOfNode[n] = find(plant.Nodes[n].Part)
+		out.partOfNode[n] = plant.PartOfNode(n)
 	}
-	var run model.ID
-	next := 0
-	runs := s.Circuit.Runs()
-	out.runs = make([]runEdge, 0, len(runs))
+	out.runs = make([]runEdge, 0, len(s.Circuit.Runs()))
+	out.used = make([]bool, len(plant.Nodes))
 	for e := range plant.Edges {
 		edge := &plant.Edges[e]
-		out.partOfEdge[e] = find(edge.Part)
-		if edge.Run != "" && edge.Run != run { // the edges of the runs come in order of the runs
-			run = edge.Run
-			r := runs[next]
-			next++
-			if r.ID != run {
-				r = s.Circuit.Run(run)
-			}
+		out.partOfEdge[e] = plant.PartOfEdge(e)
+		r := plant.RunOfEdge(e)
+		if r == nil {
+			continue
+		}
+		if edge.Stretch == 0 {
 			out.runs = append(out.runs, runEdge{r, e, r.Length() == quantity.Some(quantity.Length(0))})
+			out.used[edge.From] = true
+		}
+		if edge.Stretch >= len(r.Stretches)-1 {
+			out.used[edge.To] = true
 		}
 	}
 	return out

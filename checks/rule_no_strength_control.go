@@ -41,7 +41,7 @@ func runNoStrengthControl(p *Pass) {
 		}
 	}
 	at := model.PlaceOf(p.Step.Source)
-	p.Report(Finding{At: at, Way: EdgePlaces(p.Plant(), edgesOf(p.Route().Ways, s.supply.in)),
+	p.Report(Finding{At: at, Way: supplyWay.Of(p.Snapshot, p.Step),
 		Message: Say("nothing measures the strength of the %v that comes from %v", p.Step.Medium.Or(""), p.Name(p.Step.Source))})
 }
 

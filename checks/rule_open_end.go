@@ -22,7 +22,7 @@ var ruleOpenEnd = &Rule{
 
 func runOpenEnd(p *Pass) {
 	for _, run := range p.Circuit.Runs() {
-		for _, end := range []model.End{run.From, run.To} {
+		for _, end := range [2]model.End{run.From, run.To} {
 			part := p.Circuit.Part(end.Part)
 			kind := p.Kind(part)
 			switch {
@@ -35,14 +35,16 @@ func runOpenEnd(p *Pass) {
 			}
 		}
 	}
-	for _, part := range p.Circuit.Parts() {
+	used, plant := rollOf.Of(p.Snapshot).used, p.Plant()
+	for i, part := range p.Circuit.Parts() {
 		kind := p.Kind(part)
 		if kind == nil {
 			p.NotAssessed(model.PlaceOf(part.RecordID()), missingKey(part, "kind"))
 			continue
 		}
-		for _, port := range kind.Ports {
-			if port.Required && !p.portUsed(part.RecordID(), port.Name) && !p.loose(part.RecordID()) {
+		first := plant.FirstNode(i)
+		for k, port := range kind.Ports {
+			if port.Required && !(kind.Class == part.Class() && used[first+k]) && !p.loose(part.RecordID()) {
 				at := model.PlaceOfPort(part.RecordID(), port.Name)
 				p.Report(Finding{At: at, Message: Say("nothing is joined to %v", p.Where(at)), Fixes: p.capPort(part, kind, port)})
 			}

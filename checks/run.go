@@ -38,25 +38,24 @@ func RunOn(ctx context.Context, day model.Date, c *model.Circuit, cat *catalogue
 	if err := runJobs(ctx, first); err != nil {
 		return nil, err
 	}
-	result := &Result{Profile: profile.Name, Limits: limits}
-	result.collect(snapshot, rules, first)
+	result := &Result{Profile: profile.Name, Limits: limits, Findings: []Finding{}, NotAssessed: []Finding{}}
+	result.add(snapshot, first)
 	for _, j := range last {
 		j.pass.unassessed = result.NotAssessed
 	}
 	if err := runJobs(ctx, last); err != nil {
 		return nil, err
 	}
-	done := append(first, last...)
-	result.collect(snapshot, rules, done)
-	if len(audit) > 0 {
-		for _, j := range audit {
-			j.pass.deviations = result.Deviations
-		}
-		if err := runJobs(ctx, audit); err != nil {
-			return nil, err
-		}
-		result.collect(snapshot, rules, append(done, audit...))
+	result.add(snapshot, last)
+	result.accept(snapshot, rules)
+	for _, j := range audit {
+		j.pass.deviations = result.Deviations
 	}
+	if err := runJobs(ctx, audit); err != nil {
+		return nil, err
+	}
+	result.add(snapshot, audit)
+	result.count()
 	result.Duration = time.Since(start)
 	return result, nil
 }

@@ -34,6 +34,13 @@ var Speeds = NewStepFact("velocities", func(s *Snapshot, step *model.Step) speed
 		return out
 	}
 	sol := Flows.Of(s, step)
+	flows := 0
+	for _, run := range s.runEdges() {
+		if r.InFlow[run.first] && !run.face {
+			flows++
+		}
+	}
+	out.known = make([]speed, 0, flows)
 	for _, run := range s.runEdges() {
 		e := run.first
 		if !r.InFlow[e] || run.face {

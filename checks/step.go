@@ -190,15 +190,10 @@ func contacts(s *Snapshot, r *network.Route, id model.ID) []int {
 		}
 		return out
 	}
-	seen := map[int]bool{}
 	var out []int
-	queue := plant.PartNodes(id)
-	for _, n := range queue {
-		seen[n] = true
-	}
-	for len(queue) > 0 {
-		n := queue[0]
-		queue = queue[1:]
+	queue := plant.PartNodes(id) // few: a stub and what stands on it
+	for i := 0; i < len(queue); i++ {
+		n := queue[i]
 		touches := false
 		for _, a := range plant.Graph().Incident(n) {
 			touches = touches || r.InFlow[a.Edge]
@@ -208,8 +203,7 @@ func contacts(s *Snapshot, r *network.Route, id model.ID) []int {
 			continue
 		}
 		for _, a := range plant.Graph().Incident(n) {
-			if !seen[int(a.Node)] && leadsOn(s, plant, int(a.Edge)) {
-				seen[int(a.Node)] = true
+			if leadsOn(s, plant, int(a.Edge)) && !slices.Contains(queue, int(a.Node)) {
 				queue = append(queue, int(a.Node))
 			}
 		}
@@ -220,12 +214,11 @@ func contacts(s *Snapshot, r *network.Route, id model.ID) []int {
 // leadsOn says whether an edge is tube, fitting or instrument: nothing that can
 // shut.
 func leadsOn(s *Snapshot, plant *network.Plant, edge int) bool {
-	e := &plant.Edges[edge]
-	if e.Part == "" {
+	switch s.partOfEdge(edge).(type) {
+	case nil, *model.Fitting, *model.Instrument:
 		return true
 	}
-	p := s.Circuit.Part(e.Part)
-	return p != nil && (p.Class() == model.ClassFitting || p.Class() == model.ClassInstrument)
+	return false
 }
 
 // withTrait gives those of some parts whose kind has one of the traits.

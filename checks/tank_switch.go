@@ -50,10 +50,6 @@ func (p *Pass) addSwitch(tank *model.Vessel, trait, nozzle, says string) []Remed
 }
 
 func (s *Snapshot) portUsed(id model.ID, port string) bool {
-	for _, run := range s.Circuit.RunsAt(id) {
-		if run.From.Part == id && run.From.Port == port || run.To.Part == id && run.To.Port == port {
-			return true
-		}
-	}
-	return false
+	n, ok := Plant.Of(s).PortNode(id, port)
+	return ok && rollOf.Of(s).used[n]
 }

@@ -113,6 +113,10 @@ func (p *Plant) PartEdges(part model.ID) []int {
 	return upTo(p.partEdge[i], p.partEdge[i+1])
 }
 
+// FirstNode gives the first node of the i-th part of the circuit. The nodes of its
+// ports follow in the order of its kind; a part of an unknown kind has none there.
+func (p *Plant) FirstNode(i int) int { return int(p.partNode[i]) }
+
 // PartOfNode gives the part that a node belongs to; nil for joints and loose ends.
 func (p *Plant) PartOfNode(node int) model.Part {
 	if i := p.partOf[node]; i >= 0 {
