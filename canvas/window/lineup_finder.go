@@ -17,6 +17,9 @@ import (
 	"rinsewright/model/programme"
 )
 
+// stepsTab is the place of the steps among the tabs.
+const stepsTab = 2
+
 // lineUpFinder shows what was found for a step, or for all steps of a programme. What
 // is picked is shown on the drawing before it is applied. It stands where the
 // properties of the step stand otherwise.
@@ -72,9 +75,12 @@ func newLineUpFinder(on *Window) *lineUpFinder {
 	return f
 }
 
-// begin opens the finder with nothing in it yet.
+// begin opens the finder with nothing in it yet, in view whatever tab was.
 func (f *lineUpFinder) begin(title string) {
 	f.forget()
+	if f.on.tabs.at != stepsTab {
+		f.on.tabs.pick(stepsTab)
+	}
 	f.open, f.of = true, f.on.circuit()
 	f.title.SetText(title)
 	f.say("Looking for line-ups…")

@@ -38,6 +38,7 @@ type newProgramme struct {
 	optional  *check
 	flow      *searchEntry
 	forThis   *fyne.Container // all fields that an empty programme does not need
+	washed    *fyne.Container // of those, the ones that a programme needs that washes
 	result    *widget.Label
 	wrong     *widget.Label
 	work      *besideWork
@@ -148,17 +149,17 @@ func (d *newProgramme) build() {
 
 // fields lays out what is asked for this circuit.
 func (d *newProgramme) fields() fyne.CanvasObject {
-	d.forThis = container.NewVBox(heading("What is washed, one after the other in one line"))
+	d.washed = container.NewVBox(heading("What is washed, one after the other in one line"))
 	if len(d.ticks) == 0 {
 		l := quiet("Nothing in the circuit can be washed yet: place a process vessel or another object to be cleaned.")
 		l.Wrapping = fyne.TextWrapWord
-		d.forThis.Add(l)
+		d.washed.Add(l)
 	}
 	for _, t := range d.ticks {
-		d.forThis.Add(t)
+		d.washed.Add(t)
 	}
-	d.forThis.Add(d.ordered)
-	d.forThis.Add(heading("How"))
+	d.washed.Add(d.ordered)
+	d.forThis = container.NewVBox(d.washed, heading("How"))
 	d.forThis.Add(newFieldRow("Flow", quantity.DisplayUnit[quantity.Flow](d.on.units()).Name, d.flow).box)
 	d.forThis.Add(d.optional)
 	all := container.NewVBox(newFieldRow("Name", "", d.name).box, d.wrong, d.forThis, heading("What it would be here"), d.result)
@@ -189,6 +190,13 @@ func (d *newProgramme) pick(i int) {
 		wrapped("One step to begin with; the others are added by hand.", widget.NewLabel(""))
 	} else {
 		d.forThis.Show()
+		if t.Washes() {
+			d.washed.Show()
+			d.flow.SetPlaceHolder("what the objects need")
+		} else {
+			d.washed.Hide()
+			d.flow.SetPlaceHolder("that of the pump")
+		}
 		title := heading("")
 		title.Truncation = fyne.TextTruncateOff
 		wrapped(t.Title, title)
@@ -224,7 +232,7 @@ func (d *newProgramme) offered() string {
 	name := "Programme"
 	if t := d.template(); t != nil {
 		name = t.Title
-		if len(d.order) > 0 {
+		if len(d.order) > 0 && t.Washes() {
 			name += ": " + d.on.lineUpWords().names(d.order)
 		}
 	}
@@ -241,9 +249,12 @@ func (d *newProgramme) offer() {
 
 // options gives what is chosen, or says what is missing.
 func (d *newProgramme) options() (programme.Options, error) {
-	o := programme.Options{Objects: slices.Clone(d.order), Ordered: d.ordered.Checked, Optional: d.optional.Checked && !d.optional.Disabled()}
-	if len(o.Objects) == 0 {
-		return o, errors.New("tick what is to be washed")
+	o := programme.Options{Optional: d.optional.Checked && !d.optional.Disabled()}
+	if t := d.template(); t == nil || t.Washes() {
+		o.Objects, o.Ordered = slices.Clone(d.order), d.ordered.Checked
+		if len(o.Objects) == 0 {
+			return o, errors.New("tick what is to be washed")
+		}
 	}
 	if text := strings.TrimSpace(d.flow.Text); text != "" {
 		q, err := quantity.Parse(text, reflect.TypeFor[quantity.Flow](), d.on.units())

@@ -754,3 +754,39 @@ func TestProgrammesAreReachedByKey(t *testing.T) {
 		}
 	}
 }
+
+// What is made up is not washed: no object is asked for, and none is named.
+func TestProgrammeThatMakesUpAsksForNothingToWash(t *testing.T) {
+	b := newBench(t)
+	b.station()
+	d := &newProgramme{on: b.Window, templates: programme.All(), work: &besideWork{on: b.Window}, objects: likelyWashed(b.Window)}
+	d.build()
+	d.fields()
+	d.order = []model.ID{d.objects[0].RecordID()}
+	for i, x := range d.templates {
+		d.pick(i + 1)
+		makes := x.Name == "make-up-alkali" || x.Name == "make-up-acid"
+		if d.washed.Visible() == makes {
+			t.Errorf("%s: what is washed is asked for: %t", x.Name, !makes)
+		}
+		o, err := d.options()
+		if err != nil || (len(o.Objects) == 0) != makes {
+			t.Errorf("%s: objects %v, %v", x.Name, o.Objects, err)
+		}
+		if named := d.offered() != x.Title; named == makes {
+			t.Errorf("%s is called %q", x.Name, d.offered())
+		}
+		b.until("the plan", func() bool { return d.plan != nil })
+	}
+}
+
+// Looking for line-ups shows what is found, from whatever tab it is asked for.
+func TestLineUpsAreShownFromAnyTab(t *testing.T) {
+	b := newBench(t)
+	b.station()
+	b.tabs.pick(b.washTab)
+	b.do(b.actions.programmes.findAll)
+	if b.tabs.at != stepsTab || b.tabs.titles[stepsTab].text[:5] != "Steps" {
+		t.Errorf("tab %d, %q, is shown", b.tabs.at, b.tabs.titles[b.tabs.at].text)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
@@ -52,7 +53,7 @@ func Make(p *network.Plant, t *Template, o Options) (*Plan, error) {
 	if err := t.Validate(); err != nil {
 		return nil, err
 	}
-	if len(o.Objects) == 0 && t.washes() {
+	if len(o.Objects) == 0 && t.Washes() {
 		return nil, errors.New("programme: nothing to be washed is named")
 	}
 	for _, id := range o.Objects {
@@ -92,9 +93,12 @@ func Make(p *network.Plant, t *Template, o Options) (*Plan, error) {
 	return m.plan, nil
 }
 
-// washes says whether a template needs something to be washed: whether it does more
+// words writes a medium as people say it: "recovered water".
+func words(m model.Medium) string { return strings.ReplaceAll(string(m), "-", " ") }
+
+// Washes says whether a template needs something to be washed: whether it does more
 // than prepare.
-func (t *Template) washes() bool {
+func (t *Template) Washes() bool {
 	return slices.ContainsFunc(t.Steps, func(s Phase) bool { return s.Purpose != model.Prepare })
 }
 
@@ -180,13 +184,13 @@ func (m *maker) wash(s *Phase) error {
 	step := m.step(&phase)
 	step.Flow = m.flow
 	if phase.Medium != s.Medium {
-		m.note(step, model.Place{}, "nothing holds %s; %s is taken", s.Medium, phase.Medium)
+		m.note(step, model.Place{}, "nothing holds %s; %s is taken", words(s.Medium), words(phase.Medium))
 	}
 	m.asClean(step, &phase)
 	if best == nil {
 		m.last = nil
 		if len(sources) == 0 {
-			m.note(step, model.Place{}, "nothing in the circuit holds or supplies %s", phase.Medium)
+			m.note(step, model.Place{}, "nothing in the circuit holds or supplies %s", words(phase.Medium))
 		} else {
 			step.Source = sources[0]
 			m.note(step, model.Place{}, "there is nowhere for the liquid to go: no %s", phase.To)

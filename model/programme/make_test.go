@@ -72,7 +72,7 @@ func TestOatDrinkOnDemo(t *testing.T) {
 			t.Errorf("%s: pumps %v, want %v", got.Name, got.Running, want.Running)
 		}
 	}
-	if len(plan.Notes) != 1 || !strings.Contains(plan.Notes[0].Text, "nothing holds recovered-water; water is taken") {
+	if len(plan.Notes) != 1 || !strings.Contains(plan.Notes[0].Text, "nothing holds recovered water; water is taken") {
 		t.Errorf("%+v", plan.Notes)
 	}
 	if plan.Steps[0].Programme != "Oat drink: T-201" || plan.Steps[0].ID != "s-new-01" {

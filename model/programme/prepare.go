@@ -20,7 +20,7 @@ func (m *maker) prepare(s *Phase) error {
 	step.Cleans = nil
 	vessel, ok := m.storing(of)
 	if !ok {
-		m.note(step, model.Place{}, "no tank of the circuit holds %s", of)
+		m.note(step, model.Place{}, "no tank of the circuit holds %s", words(of))
 		return nil
 	}
 	step.Destination = vessel
@@ -76,7 +76,9 @@ func (m *maker) goRound(step *model.Step, s *Phase, vessel model.ID) error {
 	}
 	if x := &got[0]; x.Found {
 		x.Into(step, ask)
-		step.Flow = m.loopFlow(x.Pumps)
+		if step.Flow = m.o.Flow; !step.Flow.Known() {
+			step.Flow = m.loopFlow(x.Pumps)
+		}
 		if s.Temperature != nil && s.Temperature.Value > warm {
 			m.heat(step, x)
 		}
@@ -88,7 +90,7 @@ func (m *maker) goRound(step *model.Step, s *Phase, vessel model.ID) error {
 			return nil
 		}
 	}
-	m.note(step, model.PlaceOf(vessel), "no supply of %s concentrate stands in the circuit: it is dosed by hand", s.Medium)
+	m.note(step, model.PlaceOf(vessel), "no supply of %s concentrate stands in the circuit: it is dosed by hand", words(s.Medium))
 	return nil
 }
 

@@ -47,7 +47,7 @@ func (m *maker) makeUp(s *Phase) (model.ID, bool) {
 			if s.Strength != nil {
 				step.Strength = Some(Strength(stronger * s.Strength.Value / 100))
 			}
-			m.note(step, model.PlaceOf(vessel), "no tank holds %s; it is made up in %s, a tenth stronger for the water that the line holds", s.Medium, m.tags([]model.ID{vessel}))
+			m.note(step, model.PlaceOf(vessel), "no tank holds %s; it is made up in %s, a tenth stronger for the water that the line holds", words(s.Medium), m.tags([]model.ID{vessel}))
 			m.made[vessel] = s.Medium
 			return vessel, true
 		}
