@@ -9,6 +9,7 @@
 //	circuit compare OLD NEW        what tells two revisions apart
 //	circuit merge BASE MINE THEIRS put two people's edits of one base together
 //	circuit marks export|merge     marks of reviewers, handed on alone
+//	circuit report FILE --to OUT   the report of an audit
 //	circuit rules [NAME]           what the rules look for, and why
 //	circuit schema                 the JSON Schema of a circuit file
 //
@@ -50,6 +51,7 @@ func commands() []command {
 		{"compare", "OLD NEW", "tell what two revisions differ in, property by property, and which findings came and went", runCompare},
 		{"merge", "BASE MINE THEIRS", "put two people's edits of one base together; --to OUT", runMerge},
 		{"marks", "export|merge", "hand the marks of reviewers on alone, and merge them into a newer revision; --to OUT", runMarks},
+		{"report", "FILE --to OUT", "write the report of an audit (.pdf .html .json): findings with their places, calculations, lists, checklists", runReport},
 		{"rules", "[NAME...]", "tell what the rules look for, why, and where each demand comes from", runRules},
 		{"schema", "", "print the JSON Schema of a circuit file", runSchema},
 	}

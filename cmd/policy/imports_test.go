@@ -32,8 +32,10 @@ var layers = []struct {
 	{"canvas/scene/rulecase", []string{"assets", "model", "checks", "canvas/draw", "canvas/scene"}},
 	{"canvas/sheet", []string{"model", "canvas/draw", "canvas/place"}},
 	{"canvas/edit", []string{"assets", "model", "canvas/edit", "canvas/place", "canvas/route"}},
+	{"canvas/report", []string{"model", "checks", "canvas/draw", "canvas/edit", "canvas/place", "canvas/scene", "canvas/report"}},
 	{"cmd/policy", nil},
 	{"cmd/circuit", []string{"assets", "model", "checks", "canvas/draw", "canvas/scene", "canvas/sheet", "cmd/circuit"}},
+	{"cmd/circuit/audit", []string{"model", "checks", "canvas/report"}},
 	{"cmd", []string{"assets", "model", "checks", "canvas", "cmd"}},
 }
 
