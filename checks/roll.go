@@ -14,7 +14,7 @@ type roll struct {
 	partOfNode []model.Part // nil for joints and loose ends
 	partOfEdge []model.Part // nil for stretches
 	runs       []runEdge    // in order of id
-	used       []bool       // by node: a run ends there
+	ends       []int32      // by node: run ends that meet there
 }
 
 // runEdge is a run with the first of its edges. What flows in one flows in all.
@@ -40,7 +40,7 @@ var rollOf = NewFact("roll", func(s *Snapshot) *roll {
 		out.partOfNode[n] = plant.PartOfNode(n)
 	}
 	out.runs = make([]runEdge, 0, len(s.Circuit.Runs()))
-	out.used = make([]bool, len(plant.Nodes))
+	out.ends = make([]int32, len(plant.Nodes))
 	for e := range plant.Edges {
 		edge := &plant.Edges[e]
 		out.partOfEdge[e] = plant.PartOfEdge(e)
@@ -50,10 +50,10 @@ var rollOf = NewFact("roll", func(s *Snapshot) *roll {
 		}
 		if edge.Stretch == 0 {
 			out.runs = append(out.runs, runEdge{r, e, r.Length() == quantity.Some(quantity.Length(0))})
-			out.used[edge.From] = true
+			out.ends[edge.From]++
 		}
 		if edge.Stretch >= len(r.Stretches)-1 {
-			out.used[edge.To] = true
+			out.ends[edge.To]++
 		}
 	}
 	return out

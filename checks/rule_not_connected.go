@@ -54,25 +54,42 @@ type groups struct {
 }
 
 var groupsOf = NewFact("groups", func(s *Snapshot) *groups {
-	out := &groups{of: map[model.ID]int{}}
-	for _, part := range s.Circuit.Parts() {
-		id := part.RecordID()
-		if _, done := out.of[id]; done || part.Class() == model.ClassFrame {
+	plant, parts := Plant.Of(s), s.Circuit.Parts()
+	first := make([]int32, len(parts)) // by part: one of its group, of the first part the part itself
+	for i := range first {
+		first[i] = int32(i)
+	}
+	root := func(i int32) int32 {
+		for first[i] != i {
+			first[i] = first[first[i]]
+			i = first[i]
+		}
+		return i
+	}
+	for _, run := range s.runEdges() {
+		edges := max(1, len(run.Stretches))
+		a, b := plant.PartAt(plant.Edges[run.first].From), plant.PartAt(plant.Edges[run.first+edges-1].To)
+		if a >= 0 && b >= 0 && parts[a].Class() != model.ClassFrame && parts[b].Class() != model.ClassFrame {
+			x, y := root(int32(a)), root(int32(b))
+			first[max(x, y)] = min(x, y)
+		}
+	}
+	out := &groups{of: make(map[model.ID]int, len(parts))}
+	number := make([]int, len(parts)) // by part that is first in its group
+	for i, part := range parts {
+		if part.Class() == model.ClassFrame {
 			continue
 		}
-		n := len(out.members)
-		out.of[id] = n
-		all := []model.ID{id}
-		for i := 0; i < len(all); i++ {
-			for _, other := range s.joinedTo(all[i]) {
-				part := s.Circuit.Part(other)
-				if _, done := out.of[other]; !done && part != nil && part.Class() != model.ClassFrame {
-					out.of[other] = n
-					all = append(all, other)
-				}
-			}
+		r := root(int32(i))
+		if r == int32(i) {
+			number[i] = len(out.members)
+			out.members = append(out.members, nil)
 		}
-		out.members = append(out.members, all)
+		n := number[r]
+		out.of[part.RecordID()] = n
+		out.members[n] = append(out.members[n], part.RecordID())
+	}
+	for n, all := range out.members {
 		if len(all) > len(out.members[out.largest]) {
 			out.largest = n
 		}

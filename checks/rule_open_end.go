@@ -35,7 +35,7 @@ func runOpenEnd(p *Pass) {
 			}
 		}
 	}
-	used, plant := rollOf.Of(p.Snapshot).used, p.Plant()
+	ends, plant := rollOf.Of(p.Snapshot).ends, p.Plant()
 	for i, part := range p.Circuit.Parts() {
 		kind := p.Kind(part)
 		if kind == nil {
@@ -44,7 +44,7 @@ func runOpenEnd(p *Pass) {
 		}
 		first := plant.FirstNode(i)
 		for k, port := range kind.Ports {
-			if port.Required && !(kind.Class == part.Class() && used[first+k]) && !p.loose(part.RecordID()) {
+			if port.Required && !(kind.Class == part.Class() && ends[first+k] > 0) && !p.loose(part.RecordID()) {
 				at := model.PlaceOfPort(part.RecordID(), port.Name)
 				p.Report(Finding{At: at, Message: Say("nothing is joined to %v", p.Where(at)), Fixes: p.capPort(part, kind, port)})
 			}

@@ -17,7 +17,17 @@ var rulePortShared = &Rule{
 }
 
 func runPortShared(p *Pass) {
-	for _, part := range p.Circuit.Parts() {
+	plant, parts := p.Plant(), p.Circuit.Parts()
+	crowded := make([]bool, len(parts))
+	for n, ends := range rollOf.Of(p.Snapshot).ends {
+		if i := plant.PartAt(n); ends > 1 && i >= 0 {
+			crowded[i] = true
+		}
+	}
+	for i, part := range parts {
+		if !crowded[i] {
+			continue
+		}
 		id := part.RecordID()
 		on := map[string][]model.Place{}
 		var shared []string

@@ -51,5 +51,5 @@ func (p *Pass) addSwitch(tank *model.Vessel, trait, nozzle, says string) []Remed
 
 func (s *Snapshot) portUsed(id model.ID, port string) bool {
 	n, ok := Plant.Of(s).PortNode(id, port)
-	return ok && rollOf.Of(s).used[n]
+	return ok && rollOf.Of(s).ends[n] > 0
 }

@@ -125,6 +125,10 @@ func (p *Plant) PartOfNode(node int) model.Part {
 	return nil
 }
 
+// PartAt gives the place of the part that a node belongs to among the circuit's
+// parts; -1 for joints and loose ends.
+func (p *Plant) PartAt(node int) int { return int(p.partOf[node]) }
+
 // PartOfEdge gives the part that an edge is a path of; nil for a stretch.
 func (p *Plant) PartOfEdge(edge int) model.Part {
 	if e := &p.Edges[edge]; e.Part != "" {
