@@ -17,10 +17,10 @@ type answer struct {
 }
 
 // ask puts a question over the window and gives the way to take it down.
-func (w *Window) ask(title, text string, answers ...answer) {
+func (w *Window) ask(title, text string, answers ...answer) (down func()) {
 	l := widget.NewLabel(text)
 	l.Wrapping = fyne.TextWrapWord
-	w.askWith(title, l, fyne.NewSize(440, 0), answers...)
+	return w.askWith(title, l, fyne.NewSize(440, 0), answers...)
 }
 
 // tellDialog says something that must be read.

@@ -3,6 +3,7 @@ package window
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -54,6 +55,7 @@ func (w *Window) refreshTitle() {
 // replace opens a circuit in place of the present one.
 func (w *Window) replace(c *model.Circuit, f file, unsaved bool) {
 	w.saving.forget()
+	w.saving.writing = nil // what is still being written is no longer this circuit
 	w.file = f
 	w.doc.Reset(c)
 	if unsaved {
@@ -71,7 +73,7 @@ func (w *Window) NewCircuit() { w.replace(model.New("New circuit"), file{}, fals
 // told what is wrong with the file, line by line.
 func (w *Window) Open(path string) bool {
 	path = absolute(path)
-	data, err := os.ReadFile(path)
+	data, err := readWhole(path)
 	if err != nil {
 		w.tellDialog("The file cannot be opened", plainFileError(err))
 		return false
@@ -118,8 +120,30 @@ func (w *Window) tellBadFile(path string, err error) {
 	w.tellLong("The file cannot be opened", text)
 }
 
+var errNoFile = errors.New("a folder or a device, not a file")
+
+// readWhole reads a circuit's file, as far as one may be long: what is longer is
+// refused by its length. A pipe or a device, which may never end, is not read.
+func readWhole(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errNoFile
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, circuitfile.MaxBytes+1))
+}
+
 func plainFileError(err error) string {
 	switch {
+	case errors.Is(err, errNoFile):
+		return "Its name belongs to a folder or a device."
 	case errors.Is(err, os.ErrNotExist):
 		return "There is no such file."
 	case errors.Is(err, os.ErrPermission):
@@ -157,59 +181,28 @@ func (w *Window) saveAs(then func()) {
 	if start == "" {
 		start = filepath.Join(w.folder(), fileName(w.circuit().Header().Name)+ending)
 	}
+	w.saveAt(start, then)
+}
+
+// saveAt is saveAs with the path that is offered.
+func (w *Window) saveAt(start string, then func()) {
 	w.chooseFile(choice{title: "Save the circuit as", confirm: "Save", start: start, ending: ending, save: true}, func(path string) {
 		seen, err := store.Fingerprint(path)
 		if err != nil {
 			w.tellDialog("The file cannot be saved", err.Error())
 			return
 		}
-		if seen == "" || path == w.file.path {
+		if path == w.file.path {
+			w.write(path, w.file.seen, then) // what others did to it is asked about
+			return
+		}
+		if seen == "" {
 			w.write(path, seen, then)
 			return
 		}
 		w.ask("Write over the file?", filepath.Base(path)+" is there already. Its present content will be kept as "+filepath.Base(store.BackupPath(path))+".",
 			answer{"Write over", func() { w.write(path, seen, then) }}, answer{"Cancel", nil})
 	})
-}
-
-func (w *Window) write(path string, seen store.Print, then func()) {
-	data, err := circuitfile.Encode(w.circuit())
-	if err != nil {
-		w.tellDialog("The circuit cannot be written", err.Error())
-		return
-	}
-	mark := w.doc.SavedMark()
-	now, err := store.SaveIfUnchanged(path, data, seen)
-	var e *store.Error
-	switch {
-	case errors.Is(err, store.ErrChanged):
-		w.ask("The file has changed on the disk", filepath.Base(path)+" was changed by somebody else since it was opened here. Write over it? The present content of the file is kept as "+filepath.Base(store.BackupPath(path))+".",
-			answer{"Write over", func() {
-				if seen, err := store.Fingerprint(path); err == nil {
-					w.write(path, seen, then)
-				}
-			}}, answer{"Cancel", nil})
-		return
-	case errors.As(err, &e) && e.Written:
-		w.tellDialog("Saved, with a doubt", e.Error())
-	case err != nil:
-		w.tellDialog("The file was not saved", sentence(err.Error()))
-		return
-	}
-	if w.file.path != path {
-		w.saving.forget()
-	}
-	w.file = file{path: path, seen: now}
-	w.doc.MarkSaved(mark)
-	w.saving.forget()
-	w.remember(path)
-	w.refreshTitle()
-	w.refreshStatus()
-	w.tellHint("Saved " + filepath.Base(path))
-	w.events.tell("saved", map[string]any{"path": path})
-	if then != nil {
-		then()
-	}
 }
 
 // fileName makes a name for the disk of a title.
@@ -256,6 +249,7 @@ func (w *Window) askQuit() {
 	w.unlessDirty("They are lost when the program ends.", func() {
 		w.keepPlace()
 		w.saving.forget()
+		w.saving.settle()
 		w.checker.stop()
 		w.events.tell("quit", nil)
 		w.quit()

@@ -133,7 +133,7 @@ func TestSaveIfUnchanged(t *testing.T) {
 	if err := os.Remove(path); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := SaveIfUnchanged(path, []byte("four"), seen); !errors.Is(err, ErrChanged) {
+	if _, err := SaveIfUnchanged(path, []byte("four"), seen); !errors.Is(err, ErrChanged) || !errors.Is(err, ErrGone) {
 		t.Errorf("deleted by another program: %v", err)
 	}
 	put(t, path, "made meanwhile")

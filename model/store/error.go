@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"path/filepath"
 	"syscall"
@@ -29,6 +30,9 @@ func (e *Error) Unwrap() error { return e.Err }
 // ErrChanged says that the file is not as it was when it was read.
 var ErrChanged = errors.New("another program has changed the file since it was opened")
 
+// ErrGone is an [ErrChanged]: the file is no longer where it was read.
+var ErrGone = fmt.Errorf("%w: it is no longer there", ErrChanged)
+
 var (
 	errNotAFile = errors.New("not a regular file")
 	errReadOnly = errors.New("no permission to write")
@@ -52,6 +56,10 @@ func reason(folder string, err error) string {
 		return "the disk is full"
 	case errors.Is(err, syscall.EDQUOT):
 		return "your share of the disk is full"
+	case errors.Is(err, syscall.EFBIG):
+		return "it is larger than the disk or your limits allow"
+	case away(err):
+		return "the drive in the network does not answer"
 	case errors.Is(err, syscall.EROFS):
 		return "the folder " + folder + " can only be read"
 	case errors.Is(err, fs.ErrPermission):

@@ -40,13 +40,17 @@ func Fingerprint(path string) (Print, error) {
 
 // SaveIfUnchanged is [Save] if the file still has the fingerprint seen, that is
 // if nobody has changed, made or deleted it; otherwise the error wraps
-// [ErrChanged] and nothing is written. It gives the new fingerprint. A program
-// that writes between the look and the renaming is not noticed; its version is
-// then the backup or lost, so this guards against people, not against races.
+// [ErrChanged], of a file that is no longer there [ErrGone], and nothing is
+// written. It gives the new fingerprint. A program that writes between the look
+// and the renaming is not noticed; its version is then the backup or lost, so this
+// guards against people, not against races.
 func SaveIfUnchanged(path string, data []byte, seen Print) (Print, error) {
 	now, err := Fingerprint(path)
 	if err != nil {
 		return seen, err
+	}
+	if now == "" && seen != "" {
+		return seen, &Error{Path: path, Reason: "the file has been moved or deleted", Err: ErrGone}
 	}
 	if now != seen {
 		return seen, &Error{Path: path, Reason: "it would overwrite the work of others", Err: ErrChanged}

@@ -150,6 +150,7 @@ func TestReason(t *testing.T) {
 		{noSpace, "the disk is full"},
 		{syscall.EDQUOT, "your share of the disk is full"},
 		{syscall.EIO, "the disk reports a fault"},
+		{syscall.EFBIG, "it is larger than the disk or your limits allow"},
 		{errors.New("other"), "the system refused"},
 	}
 	for _, tt := range tests {
