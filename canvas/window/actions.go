@@ -35,6 +35,7 @@ type actions struct {
 	plots                                                                               []*action
 
 	programmes programmeActions
+	onBoard    boardActions
 
 	addStep, duplicateStep, deleteStep, stepUp, stepDown, stepBefore, stepAfter, stepNone *action
 
@@ -51,6 +52,7 @@ func (w *Window) makeActions() *actions {
 	w.viewActions(a)
 	w.stepActions(a)
 	a.programmes = w.programmeActions()
+	a.onBoard = w.boardActions()
 	w.helpActions(a)
 	w.washActions(a)
 	return a

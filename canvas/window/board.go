@@ -51,6 +51,9 @@ type board struct {
 	pressed  bool
 	button   edit.Button
 	held     edit.Modifiers
+	turned   []layer // that are not as at first
+	rulers   bool
+	map_     *overview
 	space    bool // held: the primary button pulls the drawing
 	inside   bool
 	pointer  fyne.Position
@@ -83,12 +86,15 @@ func newBoard(on *Window) *board {
 	b.raster = canvas.NewRaster(b.paint)
 	b.raster.ScaleMode = canvas.ImageScalePixels
 	b.over = newOverlay()
+	b.map_ = newOverview(b)
+	b.ed.Labels = b.labelAt
+	b.readLayers()
 	b.ExtendBaseWidget(b)
 	return b
 }
 
 func (b *board) CreateRenderer() fyne.WidgetRenderer {
-	return widget.NewSimpleRenderer(container.NewClip(container.NewStack(b.raster, b.over)))
+	return widget.NewSimpleRenderer(container.NewClip(container.NewStack(b.raster, b.over, container.NewWithoutLayout(b.map_))))
 }
 
 func (b *board) MinSize() fyne.Size { return fyne.NewSize(160, 120) }
@@ -132,6 +138,7 @@ func (b *board) draw() *draw.Picture {
 		if b.moment != nil {
 			opt = b.momentOptions()
 		}
+		opt = b.layered(opt)
 		opt.Routes = b.routes
 		b.picture = draw.Circuit(c, b.on.cat, opt)
 		b.shows, b.with = c, b.on.lines

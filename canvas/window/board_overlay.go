@@ -29,7 +29,9 @@ func (b *board) refreshOverlay() {
 	b.paintTool(tool)
 	b.paintTip(tool.Tip, tool.TipAt)
 	b.paintLegend()
+	b.paintRulers()
 	b.paintEmpty()
+	b.map_.follow()
 	if cv := fyne.CurrentApp().Driver().CanvasForObject(b.over); cv != nil {
 		cv.Refresh(b.over)
 	}

@@ -18,7 +18,7 @@ var redoToo = ctrlShift(fyne.KeyZ)
 
 // typedKey takes the plain keys that no focused field has taken.
 func (w *Window) typedKey(e *fyne.KeyEvent) {
-	if held()&(fyne.KeyModifierControl|fyne.KeyModifierAlt|fyne.KeyModifierSuper) != 0 || w.function(e.Name) {
+	if held()&(fyne.KeyModifierControl|fyne.KeyModifierAlt|fyne.KeyModifierSuper) != 0 || w.boardKey(e.Name, held()&fyne.KeyModifierShift != 0) || w.function(e.Name) {
 		return
 	}
 	a := w.actions
@@ -186,6 +186,9 @@ func (w *Window) contextMenu(h edit.Hit, at fyne.Position) {
 	} else {
 		list = []*action{a.cut, a.copy, a.duplicate, a.delete, nil, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.join, a.replaceKind, nil, a.fitSelection, a.gotoProps}
 	}
+	if fitting := w.fittingActions(h, at); len(fitting) > 0 {
+		list = append(append(fitting, nil), list...)
+	}
 	list = append(w.stateActions(h.ID), list...)
 	m := fyne.NewMenu("")
 	for _, x := range list {
@@ -257,11 +260,12 @@ func (w *Window) tellShortcuts() {
 Click selects, Shift or Ctrl with a click adds or takes away, a drag over free ground draws a band.
 Drag from a port to another port, to a run (a tee comes by itself) or to free ground: that draws a run.
 Drag a part to move it with its runs; arrow keys nudge it, Shift moves farther, Alt leaves the grid.
+Drag a tag or a size to where it should stand.
 Double-click a run to bend it, a bend to take it off, a part for its properties.
 Turn the wheel to zoom about the pointer; hold the middle button or the space bar and drag to pull the drawing; with nothing selected arrow keys pull it too.
 
 Plain keys on the board
-R turn right, Shift+R turn left, M mirror, V select, P draw a run, H pull, G grid, N next part, B the part before (with Shift it is added), W what stands beside runs, F or Home fit, 0 natural size, + and - zoom, / search parts, Escape leaves a tool.
+R turn right, Shift+R turn left, M mirror, V select, P draw a run, H pull, G grid, Shift+G rulers, I insert a part by its name at the pointer, behind the selected part or into the run, O overview map, Shift+F10 or the menu key the menu of what is selected, N next part, B the part before (with Shift it is added), W what stands beside runs, F or Home fit, 0 natural size, + and - zoom, / search parts, Escape leaves a tool.
 
 Keys of the menus
 `)

@@ -59,7 +59,8 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	w.items = append(w.items, menuItem{own, a.ownLimits})
 	check.Items = append(check.Items, own)
 	view := list("View", a.zoomIn, a.zoomOut, a.natural, a.fit, a.fitSelection, a.grid)
-	view.Items = append(view.Items, under("Marks of findings", list("", a.marksAll, a.marksGrave, a.marksNone)), under("Values beside runs", list("", append(slices.Clone(a.values), line, a.nextValues, a.lastValues)...)), fyne.NewMenuItemSeparator())
+	view.Items = append(view.Items, list("", a.onBoard.rulers, a.onBoard.overview).Items...)
+	view.Items = append(view.Items, under("Information on the drawing", list("", a.onBoard.layers...)), under("Marks of findings", list("", a.marksAll, a.marksGrave, a.marksNone)), under("Values beside runs", list("", append(slices.Clone(a.values), line, a.nextValues, a.lastValues)...)), fyne.NewMenuItemSeparator())
 	view.Items = append(view.Items, list("", a.showParts, a.showProps, a.foldBottom, line).Items...)
 	view.Items = append(view.Items,
 		under("Go to", list("", a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps, a.gotoFlow, a.wash.goWash, a.wash.goCover)),
@@ -68,6 +69,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	washMenu := list("Wash", append(a.play.list(), line, a.wash.coverShow, a.wash.hot, line, a.wash.copyUse, a.wash.copyCover)...)
 	washMenu.Items = append(washMenu.Items, under("Trends", list("", a.wash.shown...)))
 	drawMenu := list("Draw", a.toolSelect, a.toolRun, a.toolPan, line, a.turnRight, a.turnLeft, a.mirror, a.upset, a.straighten, a.join, a.replaceKind, line, a.snap)
+	drawMenu.Items = append(drawMenu.Items, list("", a.onBoard.freeLabels, a.onBoard.insert, a.onBoard.menuHere).Items...)
 	drawMenu.Items = slices.Insert(drawMenu.Items, 4, under("Align and space", list("", a.arrange...)))
 	return fyne.NewMainMenu(fileMenu,
 		list("Edit", a.undo, a.redo, line, a.cut, a.copy, a.paste, a.duplicate, a.delete, line, a.selectAll, a.selectNone, a.nextPart, a.lastPart, a.find),
