@@ -166,8 +166,8 @@ func (b *board) Scrolled(e *fyne.ScrollEvent) {
 func (b *board) FocusGained() {}
 func (b *board) FocusLost()   { b.space = false }
 
-// TypedRune does nothing: letters come as keys.
-func (b *board) TypedRune(rune) {}
+// TypedRune takes the letters that open a field; the others come as keys.
+func (b *board) TypedRune(r rune) { b.on.boardRune(r) }
 
 func (b *board) KeyDown(e *fyne.KeyEvent) {
 	if e.Name == fyne.KeySpace {

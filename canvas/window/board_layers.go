@@ -155,7 +155,7 @@ func (w *Window) boardActions() boardActions {
 func (w *Window) boardKey(name fyne.KeyName, shift bool) bool {
 	a := w.actions.onBoard
 	switch {
-	case name == fyne.KeyI && !shift, name == fyne.KeyInsert:
+	case name == fyne.KeyInsert:
 		w.do(a.insert)
 	case name == fyne.KeyO && !shift:
 		w.do(a.overview)
@@ -167,6 +167,14 @@ func (w *Window) boardKey(name fyne.KeyName, shift bool) bool {
 		return false
 	}
 	return true
+}
+
+// boardRune does what a letter of the board's own stands for. Those that open a
+// field come this way: by key they would be typed into it.
+func (w *Window) boardRune(r rune) {
+	if r == 'i' {
+		w.do(w.actions.onBoard.insert)
+	}
 }
 
 // labelAt gives the tag or label at a place of the drawing that can be moved by

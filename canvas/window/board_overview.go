@@ -7,7 +7,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
 	"rinsewright/canvas/draw"
@@ -57,7 +57,8 @@ func newOverview(of *board) *overview {
 }
 
 func (o *overview) CreateRenderer() fyne.WidgetRenderer {
-	return widget.NewSimpleRenderer(container.NewStack(o.ground, o.raster, container.NewWithoutLayout(o.frame)))
+	inside := container.New(layout.NewCustomPaddedLayout(1, 1, 1, 1), o.raster)
+	return widget.NewSimpleRenderer(container.NewStack(o.ground, inside, container.NewWithoutLayout(o.frame)))
 }
 
 func (o *overview) MinSize() fyne.Size { return fyne.NewSize(overviewWide, overviewHigh) }
@@ -73,7 +74,7 @@ func (o *overview) follow() {
 		}
 		return
 	}
-	o.ground.FillColor, o.ground.StrokeColor = colour(colorBoard), colour(theme.ColorNameSeparator)
+	o.ground.FillColor, o.ground.StrokeColor = colour(colorBoard), colour(colorQuiet)
 	o.Move(fyne.NewPos(size.Width-overviewWide-overviewAway, size.Height-overviewHigh-overviewAway))
 	o.Resize(o.MinSize())
 	if !o.Visible() {

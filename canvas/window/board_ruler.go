@@ -10,8 +10,11 @@ import (
 	"rinsewright/canvas/place"
 )
 
-// rulerWide is how much of the board a ruler takes, in fyne's units.
-const rulerWide = 18
+// How much of the board the rulers take, in fyne's units.
+const (
+	rulerHigh = 18
+	rulerWide = 30
+)
 
 // rulerStep gives the distance in mm of the numbered lines of a ruler: 1, 2 or 5
 // times a power of ten, so that numbers stand far enough apart.
@@ -34,8 +37,8 @@ func (b *board) paintRulers() {
 	}
 	size := b.Size()
 	ground, edge, ink := colour(theme.ColorNameHeaderBackground), colour(theme.ColorNameSeparator), colour(colorQuiet)
-	b.over.box(fyne.NewPos(-2, -2), fyne.NewPos(size.Width+2, rulerWide), edge, ground, 1)
-	b.over.box(fyne.NewPos(-2, rulerWide-1), fyne.NewPos(rulerWide, size.Height+2), edge, ground, 1)
+	b.over.box(fyne.NewPos(-2, -2), fyne.NewPos(size.Width+2, rulerHigh), edge, ground, 1)
+	b.over.box(fyne.NewPos(-2, rulerHigh-1), fyne.NewPos(rulerWide, size.Height+2), edge, ground, 1)
 	if ids := b.on.doc.Selection(); len(ids) > 0 {
 		r := b.drawing().Bounds(ids...)
 		if !r.Empty() {
@@ -49,24 +52,24 @@ func (b *board) paintRulers() {
 		if x < rulerWide {
 			return
 		}
-		b.over.line(fyne.NewPos(x, rulerWide-tickLong(long)), fyne.NewPos(x, rulerWide), ink, 1)
+		b.over.line(fyne.NewPos(x, rulerHigh-tickLong(long)), fyne.NewPos(x, rulerHigh), ink, 1)
 		if text != "" {
 			b.rulerText(text, fyne.NewPos(x+3, 1))
 		}
 	})
 	b.ticks(shown.Min.Y, shown.Max.Y, step, func(v float64, long bool, text string) {
 		y := float32((v - b.view.Offset.Y) * b.view.Zoom)
-		if y < rulerWide {
+		if y < rulerHigh {
 			return
 		}
 		b.over.line(fyne.NewPos(rulerWide-tickLong(long), y), fyne.NewPos(rulerWide, y), ink, 1)
-		for i, letter := range text { // figures above each other: the ruler is narrow
-			b.rulerText(string(letter), fyne.NewPos(3, y+1+float32(i)*10))
+		if text != "" {
+			b.rulerText(text, fyne.NewPos(3, y+1))
 		}
 	})
 	if b.inside {
 		c := b.accent(255)
-		b.over.line(fyne.NewPos(b.pointer.X, 0), fyne.NewPos(b.pointer.X, rulerWide), c, 1)
+		b.over.line(fyne.NewPos(b.pointer.X, 0), fyne.NewPos(b.pointer.X, rulerHigh), c, 1)
 		b.over.line(fyne.NewPos(0, b.pointer.Y), fyne.NewPos(rulerWide, b.pointer.Y), c, 1)
 	}
 }
@@ -104,9 +107,9 @@ func (b *board) paintSpan(r place.Rect) {
 	p, q := b.corners(r, 0)
 	c := b.accent(70)
 	if q.X > rulerWide {
-		b.over.box(fyne.NewPos(max(p.X, rulerWide), 0), fyne.NewPos(max(q.X, rulerWide), rulerWide), c, c, 0)
+		b.over.box(fyne.NewPos(max(p.X, rulerWide), 0), fyne.NewPos(max(q.X, rulerWide), rulerHigh), c, c, 0)
 	}
-	if q.Y > rulerWide {
-		b.over.box(fyne.NewPos(0, max(p.Y, rulerWide)), fyne.NewPos(rulerWide, max(q.Y, rulerWide)), c, c, 0)
+	if q.Y > rulerHigh {
+		b.over.box(fyne.NewPos(0, max(p.Y, rulerHigh)), fyne.NewPos(rulerWide, max(q.Y, rulerHigh)), c, c, 0)
 	}
 }

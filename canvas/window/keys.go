@@ -56,8 +56,8 @@ func (w *Window) typedKey(e *fyne.KeyEvent) {
 	}
 }
 
-// typedRune does nothing: what letters do comes by typedKey.
-func (w *Window) typedRune(rune) {}
+// typedRune takes the letters that open a field; what others do comes by typedKey.
+func (w *Window) typedRune(r rune) { w.boardRune(r) }
 
 // held gives the modifiers held now; none with a driver that does not know.
 func held() fyne.KeyModifier {
