@@ -70,7 +70,14 @@ func (w *Window) warmUpWords(u *heat.WarmUp) (time, content string) {
 	if u.Never {
 		return "never, it comes to " + quantity.OptText(u.Tends, s) + ": " + way, content
 	}
-	return warmUpShort(u, s) + ": " + way, content
+	time = warmUpShort(u, s) + ": " + way
+	if hot, ok := u.Outlet.Get(); ok && hot > u.To+heat.SteadyShort {
+		time += "; that leaves the heater at up to " + quantity.Text(hot, s)
+		if steady, ok := u.Steady.Get(); ok {
+			time += ", held at " + quantity.Text(u.To, s) + " it takes " + quantity.Text(steady, s)
+		}
+	}
+	return time, content
 }
 
 // runningWords tells the temperatures while the wash runs.

@@ -229,10 +229,5 @@ func plainFlowError(err error) error {
 // assumptionWords tells what stands in for what was never told, in a reader's units.
 func (w *Window) assumptionWords(a flow.Assumption) string {
 	a.Value = a.Told(w.system)
-	return assumptionWords(a)
-}
-
-// assumptionWords tells what stands in for what was never told, in metric units.
-func assumptionWords(a flow.Assumption) string {
 	return sentence(a.What) + ": " + a.Value + " (" + a.Basis + ")"
 }

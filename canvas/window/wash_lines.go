@@ -47,14 +47,14 @@ func (w *Window) washLines(r *ranWash) []flowLine {
 	group = nil
 	for i := range r.record.Steps {
 		s := &r.record.Steps[i]
-		for _, note := range s.Notes {
+		for _, note := range s.ToldNotes(w.system) {
 			group = append(group, flowLine{icon: iconOpen, name: stepNumber(i, s.Step), text: sentence(note)})
 		}
 	}
 	add(flowLine{name: "Notes", text: "what is remarkable"}, group)
 	group = nil
 	for _, a := range r.record.Assumptions {
-		line := flowLine{name: "All of it", text: assumptionWords(a)}
+		line := flowLine{name: "All of it", text: w.assumptionWords(a)}
 		if a.Record != "" {
 			line.name = sentence(w.names().Name(a.Record))
 			line.run = w.shower(a.Record)

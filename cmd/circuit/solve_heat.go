@@ -130,10 +130,17 @@ func (t *told) warmUpText(u *heat.WarmUp) string {
 	case !known:
 		return content + ": time unknown"
 	case u.AtLeast:
-		return content + ": at least " + quantity.Text(time, s)
+		content += ": at least " + quantity.Text(time, s)
 	default:
-		return content + ": " + quantity.Text(time, s)
+		content += ": " + quantity.Text(time, s)
 	}
+	if hot, ok := u.Outlet.Get(); ok && hot > u.To+heat.SteadyShort {
+		content += " with up to " + quantity.Text(hot, s) + " at the heater's outlet"
+		if steady, ok := u.Steady.Get(); ok {
+			content += "; held at " + quantity.Text(u.To, s) + " it takes " + quantity.Text(steady, s)
+		}
+	}
+	return content
 }
 
 // vesselLosses tells what vessels lose; runs tell it in their table.

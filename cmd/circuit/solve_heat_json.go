@@ -72,7 +72,9 @@ type (
 		Held    quantity.Opt[quantity.Volume]      `json:"circuit_L"`
 		Steel   float64                            `json:"steel_kg"`
 		Time    quantity.Opt[quantity.Duration]    `json:"time_min,omitzero"`
-		AtLeast bool                               `json:"at_least,omitempty"` // some of what warms up is not known
+		AtLeast bool                               `json:"at_least,omitempty"`     // some of what warms up is not known
+		Outlet  quantity.Opt[quantity.Temperature] `json:"outlet_C,omitzero"`      // the hottest that leaves the heaters meanwhile
+		Steady  quantity.Opt[quantity.Duration]    `json:"held_time_min,omitzero"` // with the outlet held at to_C, to half a kelvin below it
 		Never   bool                               `json:"never,omitempty"`
 		Tends   quantity.Opt[quantity.Temperature] `json:"tends_C,omitzero"`
 	}
@@ -111,7 +113,7 @@ func (t *told) heatJSON() *heatJSON {
 		out.Exchangers = append(out.Exchangers, j)
 	}
 	if u := h.WarmUp; u != nil {
-		out.WarmUp = &warmUpJSON{u.Tank, t.Name(u.Tank), quantity.Some(u.From), quantity.Some(u.To), u.Liquid, quantity.Some(u.Held), float64(u.Steel), u.Time, u.AtLeast, u.Never, u.Tends}
+		out.WarmUp = &warmUpJSON{u.Tank, t.Name(u.Tank), quantity.Some(u.From), quantity.Some(u.To), u.Liquid, quantity.Some(u.Held), float64(u.Steel), u.Time, u.AtLeast, u.Outlet, u.Steady, u.Never, u.Tends}
 	}
 	for _, l := range h.Losses {
 		out.Losses = append(out.Losses, lossJSON{l.Record, t.Name(l.Record), l.Length, l.Area, l.Insulation, l.Power, l.In, l.Out})

@@ -210,7 +210,7 @@ func (w *washed) json() washJSON {
 		Balance: &balanceJSON{r.Balance.Volume.Error, r.Balance.Mass.Error, r.Balance.Heat.Error, r.Balance.Solute.Error}}
 	for i := range r.Steps {
 		s := &r.Steps[i]
-		j := washStepJSON{Step: s.Step.Name, ID: s.Step.ID, Simulated: s.Simulated, Why: s.Told(w.opt.system), Use: useOf(&s.Use), Missing: missingOf(s.Missing), Notes: s.Notes,
+		j := washStepJSON{Step: s.Step.Name, ID: s.Step.ID, Simulated: s.Simulated, Why: s.Told(w.opt.system), Use: useOf(&s.Use), Missing: missingOf(s.Missing), Notes: s.ToldNotes(w.opt.system),
 			Return: s.Return.Element, Strong: s.ReachedStrength, Warm: s.ReachedHeat, Degree: s.ReturnTemperature, Strength: s.ReturnStrength, At25: s.ReturnAt25,
 			Mixed: s.Interface.Volume, MixedOf: s.Interface.Of, MixedFrom: s.Interface.From, MixedTo: s.Interface.To, Hold: s.Hold}
 		if s.Simulated {

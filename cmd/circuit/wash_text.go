@@ -155,7 +155,7 @@ func (w *washed) restText(s *wash.Step) {
 		}
 		fmt.Fprintf(w.text, "    %s: dosed %s of %s %s %s\n", s.Step.Name, quantity.Text(d.Volume, w.opt.system), quantity.Text(d.Strength, w.opt.system), d.Medium, from)
 	}
-	for _, n := range s.Notes {
+	for _, n := range s.ToldNotes(w.opt.system) {
 		fmt.Fprintf(w.text, "    %s: %s\n", s.Step.Name, n)
 	}
 	if why := s.Told(w.opt.system); why != "" {

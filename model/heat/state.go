@@ -116,10 +116,12 @@ type Cooling struct {
 type WarmUp struct {
 	Tank     model.ID
 	From, To Temperature
-	Liquid   Opt[Volume] // in the tank
-	Held     Volume      // in the circuit beside it, as far as known
-	Steel    Kilograms   // of tubes and vessels, as far as known
-	Time     Opt[Duration]
+	Liquid   Opt[Volume]      // in the tank
+	Held     Volume           // in the circuit beside it, as far as known
+	Steel    Kilograms        // of tubes and vessels, as far as known
+	Time     Opt[Duration]    // with all that the heaters give
+	Outlet   Opt[Temperature] // the hottest that then leaves them; above To a controller would hold back
+	Steady   Opt[Duration]    // with the outlet held at To: until the content comes within [SteadyShort] of it
 	AtLeast  bool             // hold-up or steel is not all known, so it takes longer
 	Never    bool             // the heaters do not get it there
 	Tends    Opt[Temperature] // where it never gets there: to what it comes

@@ -70,6 +70,23 @@ func (w *work) warm() {
 	default:
 		u.Time = Some(time)
 	}
+	if err == nil {
+		w.steady(u, can, capacity, heating.Capacity(), w.loss(u))
+	}
+}
+
+// steady tells how hot the outlet gets in the shortest time, and how long it takes where a
+// controller holds it.
+func (w *work) steady(u *WarmUp, can Capability, c thermal.Capacity, rate thermal.CapacityRate, loss thermal.Loss) {
+	hottest, err := can.Hottest(rate, u.From, u.To)
+	if err != nil {
+		w.failOnce(model.PlaceOf(w.step.ID), err)
+		return
+	}
+	u.Outlet = Some(hottest)
+	if time, err := can.WarmUpHeld(c, rate, u.From, u.To, loss); err == nil {
+		u.Steady = Some(time)
+	}
 }
 
 // loss adds up what the way and its vessels lose while they get hot.

@@ -98,5 +98,6 @@ func (d *dosing) add(c *circulation, dt float64) {
 	a := one.scaled(v)
 	h.add(&a)
 	s.entered.add(&a)
+	s.spill(&s.rec.Steps[c.i], d.tank)
 	s.rec.Steps[c.i].Use.dose(Dosed{d.supply, d.medium, Strength(d.strength), Mass(a[mass]), Volume(v)})
 }

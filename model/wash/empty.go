@@ -42,7 +42,7 @@ func (s *sim) drain(r *Step) *failure {
 	}
 	if len(d.Missing) > 0 {
 		r.Missing = append(r.Missing, d.Missing...)
-		r.Notes = append(r.Notes, "what of the line drains is not known everywhere; there liquid is kept")
+		r.note(Say("what of the line drains is not known everywhere; there liquid is kept"))
 	}
 	for e := range wetted {
 		edge := &s.p.Edges[e]
@@ -122,6 +122,7 @@ func (s *sim) ends(r *Step, to model.ID, a amount) {
 	u := &r.Use
 	if t := s.tank(to); t != nil {
 		t.holds.add(&a)
+		s.spill(r, t)
 		prepares := r.Step.Purpose == Some(model.Prepare)
 		switch {
 		case to == r.Step.Source && prepares:

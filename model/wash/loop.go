@@ -47,6 +47,7 @@ func (c *circulation) run(r *Step) *failure {
 		}
 	}
 	c.mix()
+	s.tellSpills(r)
 	c.sample(list)
 	s.sampleTanks()
 	s.rec.film.shoot(s, c)
@@ -62,7 +63,7 @@ func (c *circulation) run(r *Step) *failure {
 	}
 	for i := range c.elements {
 		if b := c.elements[i].bowl; b != nil && b.overflow {
-			r.Notes = append(r.Notes, s.name(b.id)+" fills to its top: the return takes less than comes in")
+			r.note(Say("%s fills to its top: the return takes less than comes in", s.name(b.id)))
 		}
 	}
 	return f

@@ -32,7 +32,7 @@ func (c *circulation) preparing() *preparation {
 		}
 		p.strength = float64(st.Strength.Or(asked))
 	}
-	if k, ok := stepTemperature(st); ok && len(c.heaters) > 0 {
+	if k, ok := stepTemperature(st); ok && len(c.heaters) > 0 && !st.EndTemperature.Known() { // else what is measured decides
 		p.celsius = k
 	}
 	if st.Source != st.Destination && p.chemical < 0 && !st.EndVolume.Known() {

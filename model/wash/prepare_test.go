@@ -1,6 +1,7 @@
 package wash_test
 
 import (
+	"strings"
 	"testing"
 
 	"rinsewright/model"
@@ -59,5 +60,28 @@ func TestSolutionIsMadeUp(t *testing.T) {
 	r = run(t, s.plant(), wash.Options{}, fill, mix)
 	if x := r.Steps[1]; x.Time != 300 || x.Why == "" {
 		t.Errorf("%v s: %q", x.Time, x.Why)
+	}
+}
+
+// What a full tank cannot hold runs over and is told: a tank of 2 m² by 5 m that holds
+// 9 m³ and gets 3 m³ more, less the 3.9 L that the tube to it holds.
+func TestTankRunsOver(t *testing.T) {
+	s := newSketch(t)
+	s.tank("T", "alkali-tank", 9000)
+	s.part("W", "water-supply", size+`,"medium":"water","temperature_C":12,"elevation_m":8`)
+	s.run("W.a", "T.fill", 2)
+	fill := &model.Step{Name: "Fill", Purpose: Some(model.Prepare), Medium: Some(model.Water), Temperature: Some(Celsius(12)),
+		Source: "W", Destination: "T", Flow: Some(CubicMetresPerHour(6)), EndVolume: Some(Volume(3))}
+	r := run(t, s.plant(), wash.Options{}, fill) // which holds it to its balances
+	step := &r.Steps[0]
+	near(t, "ran over", float64(step.Use.Elsewhere), 9+3-0.0039-10, 0.002)
+	if points := r.Tanks[0].Points; float64(points[len(points)-1].Volume) > 10+1e-9 {
+		t.Errorf("the tank of 10 m³ holds %v m³", points[len(points)-1].Volume)
+	}
+	if len(step.Notes) != 1 || !strings.HasPrefix(step.Notes[0], "T runs over: 1996 L more comes than its 10000 L hold") {
+		t.Errorf("notes %q", step.Notes)
+	}
+	if us := step.ToldNotes(US); len(us) != 1 || !strings.HasPrefix(us[0], "T runs over: 527 gal more") {
+		t.Errorf("in US units %q", us)
 	}
 }

@@ -43,7 +43,7 @@ type Step struct {
 	Why       string            // it was not simulated, or ended before its end; in metric units, see [Step.Told]
 	At        model.Place       // where to look; zero if nowhere
 	Missing   []network.Missing // in order of record and key
-	Notes     []string          // what is remarkable, in words
+	Notes     []string          // what is remarkable; in metric units, see [Step.ToldNotes]
 
 	Use Use
 
@@ -56,7 +56,8 @@ type Step struct {
 	Endings           []Ending          // what the step waited for
 	Interface         Interface
 
-	words Words // Why, where it holds quantities
+	words Words   // Why, where it holds quantities
+	notes []Words // Notes
 }
 
 // Told gives Why in a reader's units.
@@ -65,6 +66,21 @@ func (s *Step) Told(system System) string {
 		return s.Why
 	}
 	return s.words.In(system)
+}
+
+// note keeps what is remarkable of a step.
+func (s *Step) note(w Words) {
+	s.notes = append(s.notes, w)
+	s.Notes = append(s.Notes, w.String())
+}
+
+// ToldNotes gives Notes in a reader's units.
+func (s *Step) ToldNotes(system System) []string {
+	var out []string
+	for _, w := range s.notes {
+		out = append(out, w.In(system))
+	}
+	return out
 }
 
 // Ending is one of the conditions that a step waits for.

@@ -20,6 +20,7 @@ type tank struct {
 	start   float64 // m³ at the start of the programme
 	touched bool    // some step draws from it or returns to it
 	missing []string
+	spilled float64 // m³ that ran over in this step
 
 	low  float64         // m³ below which nothing is drawn
 	fed  *model.Terminal // supply that keeps its level and tells its most; nil: none yet
