@@ -35,6 +35,7 @@ type actions struct {
 	plots                                                                               []*action
 
 	programmes programmeActions
+	groups     groupActions
 	onBoard    boardActions
 
 	addStep, duplicateStep, deleteStep, stepUp, stepDown, stepBefore, stepAfter, stepNone *action
@@ -52,6 +53,7 @@ func (w *Window) makeActions() *actions {
 	w.viewActions(a)
 	w.stepActions(a)
 	a.programmes = w.programmeActions()
+	a.groups = w.groupActions()
 	a.onBoard = w.boardActions()
 	w.helpActions(a)
 	w.washActions(a)

@@ -13,7 +13,11 @@ func (w *Window) carry(k *catalogue.Kind, at fyne.Position) {
 	b := w.board
 	if b.carrying == "" {
 		b.carrying = k.Name
-		b.ed.DragPlace(k.Name)
+		if g := w.parts.groupOf(k); g != nil {
+			b.ed.DragPlaceGroup(g)
+		} else {
+			b.ed.DragPlace(k.Name)
+		}
 	}
 	p, in := b.local(at)
 	b.button = edit.Primary
@@ -56,7 +60,11 @@ func (w *Window) pickKind(k *catalogue.Kind) {
 		w.board.ed.UseSelect()
 		w.parts.mark("")
 	} else {
-		w.board.ed.UsePlace(k.Name)
+		if g := w.parts.groupOf(k); g != nil {
+			w.board.ed.UsePlaceGroup(g)
+		} else {
+			w.board.ed.UsePlace(k.Name)
+		}
 		w.parts.mark(k.Name)
 	}
 	w.tools.refresh()
@@ -68,6 +76,10 @@ func (w *Window) pickKind(k *catalogue.Kind) {
 // placeInView places a part where the pointer is, or in the middle of the board,
 // beside what stands there.
 func (w *Window) placeInView(k *catalogue.Kind) {
+	if g := w.parts.groupOf(k); g != nil {
+		w.placeGroupInView(g)
+		return
+	}
 	b := w.board
 	at := b.view.at(fyne.NewPos(b.Size().Width/2, b.Size().Height/2))
 	if b.inside {

@@ -10,13 +10,15 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"rinsewright/model/catalogue"
+	"rinsewright/model/group"
 )
 
-// partRow is one kind in the store of parts.
+// partRow is one kind in the store of parts, or a ready group.
 type partRow struct {
 	widget.BaseWidget
 	in      *partsPanel
 	kind    *catalogue.Kind
+	group   *group.Group // nil: a part of the kind, which else only tells what the group is called
 	image   *canvas.Image
 	hover   bool
 	focused bool
@@ -75,6 +77,8 @@ func (r *partRow) TypedKey(e *fyne.KeyEvent) {
 		r.in.on.placeInView(r.kind)
 	case fyne.KeyEscape:
 		r.in.on.focusBoard()
+	case fyne.KeyDelete:
+		r.in.on.askRemoveGroup(r.group)
 	}
 }
 
@@ -121,7 +125,7 @@ func (x *partRowRenderer) Destroy() {}
 
 func (x *partRowRenderer) Refresh() {
 	if x.r.image.Image == nil {
-		x.r.image.Image = symbolImage(x.r.kind, 2*symbolWide, 2*(rowHigh-6), darkNow())
+		x.r.image.Image = x.r.picture(2*symbolWide, 2*(rowHigh-6))
 		x.r.image.Refresh()
 	}
 	x.text.Color = colour(theme.ColorNameForeground)

@@ -26,6 +26,7 @@ type partsPanel struct {
 	none    *widget.Label
 	shown   []*partRow // that match the search, best first
 	picked  string     // kind that the next click on the board places
+	folder  string     // of the user's groups; empty: the program's own place
 }
 
 func newPartsPanel(on *Window) *partsPanel {
@@ -49,22 +50,10 @@ func newPartsPanel(on *Window) *partsPanel {
 			on.focus(p.shown[0])
 		}
 	}
-	group := ""
-	for _, k := range on.cat.Kinds() {
-		if k.Group != group {
-			group = k.Group
-			g := heading(group)
-			p.list.Add(g)
-		}
-		row := newPartRow(p, k)
-		p.rows = append(p.rows, row)
-		p.list.Add(row)
-	}
 	p.none = quiet("")
 	p.none.Wrapping = fyne.TextWrapWord
 	p.none.Hide()
-	p.list.Add(p.none)
-	p.byGroup = p.list.Objects
+	p.fill()
 	p.scroll = container.NewVScroll(p.list)
 	title := widget.NewLabel("Parts")
 	title.SizeName = theme.SizeNameSubHeadingText
@@ -74,6 +63,30 @@ func newPartsPanel(on *Window) *partsPanel {
 	p.root = panel(container.NewBorder(container.NewVBox(title, p.search), container.NewVBox(widget.NewSeparator(), help), nil, nil, p.scroll))
 	p.filter()
 	return p
+}
+
+// fill makes the rows: all kinds by group, then the ready groups.
+func (p *partsPanel) fill() {
+	p.rows, p.byGroup = nil, nil
+	group := ""
+	for _, row := range append(p.kindRows(), p.groupRows()...) {
+		if row.kind.Group != group {
+			group = row.kind.Group
+			p.byGroup = append(p.byGroup, heading(group))
+		}
+		p.rows = append(p.rows, row)
+		p.byGroup = append(p.byGroup, row)
+	}
+	p.byGroup = append(p.byGroup, p.none)
+	p.list.Objects = p.byGroup
+}
+
+func (p *partsPanel) kindRows() []*partRow {
+	var out []*partRow
+	for _, k := range p.on.cat.Kinds() {
+		out = append(out, newPartRow(p, k))
+	}
+	return out
 }
 
 // found tells how well a kind answers a search: 0 not at all, more is better. A
