@@ -35,7 +35,7 @@ type actions struct {
 	plots                                                                               []*action
 
 	programmes programmeActions
-	groups     groupActions
+	deviation  deviationActions
 	onBoard    boardActions
 
 	addStep, duplicateStep, deleteStep, stepUp, stepDown, stepBefore, stepAfter, stepNone *action
@@ -53,7 +53,7 @@ func (w *Window) makeActions() *actions {
 	w.viewActions(a)
 	w.stepActions(a)
 	a.programmes = w.programmeActions()
-	a.groups = w.groupActions()
+	a.deviation = w.makeDeviationActions()
 	a.onBoard = w.boardActions()
 	w.helpActions(a)
 	w.washActions(a)

@@ -91,9 +91,11 @@ func (w *Window) takeIn(c *model.Circuit, r *checks.Result, err error) {
 	}
 	w.result = r
 	w.caution(hotOrChemical(c))
+	w.findings.setRegister(c, r)
 	w.findings.set(r.Findings)
 	w.open.set(r.NotAssessed)
-	w.tabs.setTitle(0, fmt.Sprintf("Findings  %d", len(r.Findings)))
+	w.missing.set(r)
+	w.tabs.setTitle(0, findingsTitle(r))
 	w.tabs.setTitle(1, fmt.Sprintf("Not assessed  %d", len(r.NotAssessed)))
 	w.tabs.setTitle(2, fmt.Sprintf("Steps  %d", len(c.Steps())))
 	w.board.showFindings(r.Findings)
@@ -104,7 +106,7 @@ func (w *Window) takeIn(c *model.Circuit, r *checks.Result, err error) {
 		rules[f.Rule]++
 	}
 	w.events.tell("checks", map[string]any{"stop": r.Counts.Stop, "fix": r.Counts.Fix, "note": r.Counts.Note,
-		"not_assessed": r.Counts.NotAssessed, "rules": rules, "took_ms": r.Duration.Milliseconds(), "parts": len(c.Parts()), "runs": len(c.Runs())})
+		"not_assessed": r.Counts.NotAssessed, "accepted": r.Counts.Accepted, "rules": rules, "took_ms": r.Duration.Milliseconds(), "parts": len(c.Parts()), "runs": len(c.Runs())})
 }
 
 // hotOrChemical says whether a step sends something that can hurt.
@@ -140,6 +142,9 @@ func (w *Window) refreshStatus() {
 	default:
 		n := w.result.Counts
 		text := fmt.Sprintf("%d stop, %d fix, %d note, %d not assessed", n.Stop, n.Fix, n.Note, n.NotAssessed)
+		if n.Accepted > 0 {
+			text += fmt.Sprintf(", %d accepted", n.Accepted)
+		}
 		if w.lacksLimits() {
 			text += fmt.Sprintf("; limits %q not at hand", w.circuit().Header().Profile)
 		}

@@ -53,6 +53,9 @@ func (d *findingDetail) show(f *checks.Finding) {
 	mark := withLayout(fixedWidth(20), widget.NewIcon(icon))
 	d.box.Add(container.NewBorder(nil, nil, mark, nil, title))
 	d.text(sentence(f.Text(d.on.units())))
+	if f.Accepted != nil {
+		d.accepted(f)
+	}
 	for _, x := range f.Fixes {
 		b := widget.NewButtonWithIcon("Apply remedy: "+x.Text(d.on.units()), theme.ConfirmIcon(), func() { d.on.applyRemedy(x) })
 		b.Importance = widget.HighImportance
@@ -72,6 +75,7 @@ func (d *findingDetail) show(f *checks.Finding) {
 			d.box.Add(b)
 		}
 	}
+	d.buttons(f)
 	if names := listing.StepNames(d.on.circuit(), f.Steps); names != "" {
 		d.pair("In the steps", names)
 	}

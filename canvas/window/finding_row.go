@@ -44,6 +44,8 @@ const (
 type findingRow struct {
 	widget.BaseWidget
 	on    *Window
+	of    *findingsPanel // nil for the line of titles
+	at    int            // its place in the list
 	open  bool
 	head  bool
 	icon  *widget.Icon
@@ -52,7 +54,28 @@ type findingRow struct {
 	hover bool
 }
 
-var _ desktop.Hoverable = (*findingRow)(nil)
+var (
+	_ desktop.Hoverable      = (*findingRow)(nil)
+	_ fyne.Tappable          = (*findingRow)(nil)
+	_ fyne.SecondaryTappable = (*findingRow)(nil)
+)
+
+// Tapped picks the finding, as a tap on the list's own row would: the row lies over
+// it.
+func (r *findingRow) Tapped(*fyne.PointEvent) {
+	if r.of != nil {
+		r.on.focus(r.of.list)
+		r.of.list.Select(r.at)
+	}
+}
+
+// TappedSecondary picks the finding and opens its menu.
+func (r *findingRow) TappedSecondary(e *fyne.PointEvent) {
+	if r.of != nil && r.at < len(r.of.shown) {
+		r.Tapped(e)
+		r.on.findingMenu(r.of, r.of.shown[r.at], e.AbsolutePosition)
+	}
+}
 
 func newFindingRow(on *Window, open bool) *findingRow {
 	r := &findingRow{on: on, open: open, icon: widget.NewIcon(iconNote)}

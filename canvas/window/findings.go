@@ -12,25 +12,32 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"rinsewright/checks"
+	"rinsewright/model"
 )
 
 // findingsPanel lists findings, or what could not be assessed; picking one leads
 // to its place and tells all about it.
 type findingsPanel struct {
-	on      *Window
-	open    bool // lists what could not be assessed
-	root    fyne.CanvasObject
-	list    *keyList
-	search  *searchEntry
-	rule    *pickList
-	marks   map[checks.Severity]*toggle
-	empty   *widget.Label
-	detail  *findingDetail
-	all     []checks.Finding
-	shown   []checks.Finding
-	titles  map[string]string // of rules
-	picked  string            // id of the finding picked
-	resume  int               // row to go on from when the picked finding is gone; -1: none
+	on     *Window
+	open   bool // lists what could not be assessed
+	root   fyne.CanvasObject
+	list   *keyList
+	search *searchEntry
+	rule   *pickList
+	marks  map[checks.Severity]*toggle
+	empty  *widget.Label
+	detail *findingDetail
+	all    []checks.Finding
+	shown  []checks.Finding
+	titles map[string]string // of rules
+	head   *findingRow
+	picked string // id of the finding picked
+
+	register *toggle          // lists the accepted ones; nil in a list of what is open
+	accepted []checks.Finding // and those whose acceptance does not hold
+	judged   map[model.ID]checks.Judgement
+
+	resume  int // row to go on from when the picked finding is gone; -1: none
 	quietly bool
 }
 
@@ -64,11 +71,13 @@ func newFindingsPanel(on *Window, open bool) *findingsPanel {
 			p.marks[s] = t
 			filters.Add(t)
 		}
+		p.register = newToggle(on, theme.ConfirmIcon(), "Accepted 0", false, p.showRegister)
+		filters.Add(p.register)
 	}
 	row := container.NewBorder(nil, nil, filters, nil,
 		withLayout(shares{0.5, 0.5}, container.NewThemeOverride(p.search, barless{}), p.rule))
 	head := newFindingRow(on, open)
-	head.head = true
+	p.head, head.head = head, true
 	head.icon.Hide()
 	titles := [cells]string{"Where", "What", "Measured", "Limit"}
 	if open {
@@ -81,7 +90,11 @@ func newFindingsPanel(on *Window, open bool) *findingsPanel {
 	return p
 }
 
-func (p *findingsPanel) newRow() fyne.CanvasObject { return newFindingRow(p.on, p.open) }
+func (p *findingsPanel) newRow() fyne.CanvasObject {
+	r := newFindingRow(p.on, p.open)
+	r.of = p
+	return r
+}
 
 func (p *findingsPanel) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
 	if i >= len(p.shown) {
@@ -89,8 +102,13 @@ func (p *findingsPanel) fillRow(i widget.ListItemID, o fyne.CanvasObject) {
 	}
 	f := &p.shown[i]
 	icon := severityIcon(f.Severity)
+	o.(*findingRow).at = i
 	if p.open {
 		icon = iconOpen
+	} else if p.register.lit {
+		icon, texts := p.acceptedCells(f)
+		o.(*findingRow).set(icon, texts)
+		return
 	}
 	o.(*findingRow).set(icon, [cells]string{
 		cellWhere:    sentence(f.Where),
@@ -138,8 +156,9 @@ func (p *findingsPanel) filter() {
 	words := strings.Fields(strings.ToLower(p.search.Text))
 	p.shown = p.shown[:0:0]
 	at := -1
-	for i := range p.all {
-		f := &p.all[i]
+	all := p.listed()
+	for i := range all {
+		f := &all[i]
 		if t := p.marks[f.Severity]; t != nil && !t.lit && !p.open {
 			continue
 		}
@@ -202,12 +221,14 @@ func (p *findingsPanel) tellEmpty() {
 	case len(p.shown) > 0:
 		p.empty.Hide()
 		return
-	case len(p.all) > 0:
+	case len(p.listed()) > 0:
 		p.empty.SetText("Nothing in the list passes these filters.")
 	case p.on.result == nil:
 		p.empty.SetText("Checking…")
 	case len(p.on.circuit().Parts()) == 0:
 		p.empty.SetText("Nothing is drawn yet, so there is nothing to check.")
+	case p.register != nil && p.register.lit:
+		p.empty.SetText("No finding of this circuit is accepted.\nPick one that has to stay as it is, and accept it with a reason: it is then listed here and no longer counts.")
 	case p.open:
 		p.empty.SetText("Everything that the rules ask for is known.")
 	case len(p.on.result.NotAssessed) > 0:

@@ -68,14 +68,7 @@ func (w *Window) useLimits(path string) {
 		w.tellDialog("These limits cannot be used", filepath.Base(path)+": "+err.Error())
 		return
 	}
-	w.putLimits(ownLimits{path, p})
-	var paths []string
-	for _, l := range w.limits {
-		paths = append(paths, l.path)
-	}
-	w.app.Preferences().SetStringList(prefLimits, paths)
-	w.menu = w.makeMenu()
-	w.win.SetMainMenu(w.menu)
+	w.takeLimits(ownLimits{path, p})
 	same := w.circuit().Header().Profile == p.Name
 	if err := w.setProfile(p.Name); err != nil {
 		w.tellIf(err)
@@ -87,6 +80,19 @@ func (w *Window) useLimits(path string) {
 		w.check(0)
 	}
 	w.tellHint("Limits: " + w.limitsTitle(p.Name))
+}
+
+// takeLimits takes a set in, keeps where it lies for the next start and puts it into
+// the menu.
+func (w *Window) takeLimits(l ownLimits) {
+	w.putLimits(l)
+	var paths []string
+	for _, l := range w.limits {
+		paths = append(paths, l.path)
+	}
+	w.app.Preferences().SetStringList(prefLimits, paths)
+	w.menu = w.makeMenu()
+	w.win.SetMainMenu(w.menu)
 }
 
 // profileNamed gives a set of limits by name, or nil.

@@ -47,7 +47,8 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	fileMenu.Items = append(fileMenu.Items[:2:2], append([]*fyne.MenuItem{recent, demos}, fileMenu.Items[2:]...)...)
 	last := fileMenu.Items[len(fileMenu.Items)-1]
 	last.IsQuit = true
-	check := list("Check", a.recheck, a.nextFinding, a.lastFinding, line)
+	dev := a.deviation
+	check := list("Check", a.recheck, a.nextFinding, a.lastFinding, line, dev.accept, dev.withdraw, dev.show, dev.missing, line, dev.rule, dev.rules, dev.limits, line)
 	for _, name := range w.limitsNames() {
 		x := &action{label: "Limits: " + w.limitsTitle(name), checked: func() bool { return w.profile().Name == name },
 			run: func() { w.tellIf(w.setProfile(name)) }}
@@ -68,7 +69,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		under("Units", list("", a.unitsMetric, a.unitsUS)))
 	washMenu := list("Wash", append(a.play.list(), line, a.wash.coverShow, a.wash.hot, line, a.wash.copyUse, a.wash.copyCover)...)
 	washMenu.Items = append(washMenu.Items, under("Trends", list("", a.wash.shown...)))
-	drawMenu := list("Draw", a.toolSelect, a.toolRun, a.toolPan, line, a.turnRight, a.turnLeft, a.mirror, a.upset, a.straighten, a.join, a.replaceKind, line, a.groups.show, a.groups.save, line, a.snap)
+	drawMenu := list("Draw", a.toolSelect, a.toolRun, a.toolPan, line, a.turnRight, a.turnLeft, a.mirror, a.upset, a.straighten, a.join, a.replaceKind, line, a.snap)
 	drawMenu.Items = append(drawMenu.Items, list("", a.onBoard.freeLabels, a.onBoard.insert, a.onBoard.menuHere).Items...)
 	drawMenu.Items = slices.Insert(drawMenu.Items, 4, under("Align and space", list("", a.arrange...)))
 	return fyne.NewMainMenu(fileMenu,
@@ -78,7 +79,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		list("Steps", pr.add, pr.duplicate, pr.rename, pr.remove, pr.before, pr.after, pr.all, line, pr.find, pr.findAll, pr.steam, pr.empty, pr.list, line, a.addStep, a.duplicateStep, a.deleteStep, line, a.stepUp, a.stepDown, line, a.stepBefore, a.stepAfter, a.stepNone, line, a.design),
 		washMenu,
 		check,
-		list("Help", a.shortcuts, a.cautions, line, a.about))
+		list("Help", a.shortcuts, dev.rules, a.cautions, line, a.about))
 }
 
 // refreshMenu brings labels, ticks and what is greyed up to date.

@@ -74,6 +74,7 @@ func (w *Window) again() {
 	w.props.again()
 	w.findings.again()
 	w.open.again()
+	w.missing.again()
 	w.steps.again()
 	w.showValues()
 	w.flows.again()

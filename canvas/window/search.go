@@ -22,8 +22,13 @@ func newSearchEntry(hint string) *searchEntry {
 	return e
 }
 
+// AcceptsTab lets Tab go on to the next field from one of several lines too.
+func (e *searchEntry) AcceptsTab() bool { return false }
+
 func (e *searchEntry) TypedKey(k *fyne.KeyEvent) {
 	switch {
+	case e.MultiLine && e.OnSubmitted != nil && (k.Name == fyne.KeyReturn || k.Name == fyne.KeyEnter):
+		e.OnSubmitted(e.Text)
 	case e.onKey != nil && e.onKey(k.Name):
 	case k.Name == fyne.KeyEscape && e.onEscape != nil:
 		e.onEscape()

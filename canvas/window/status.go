@@ -80,7 +80,7 @@ func (statusLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
 }
 
 func (statusLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	widths := []float32{112, 0, 250, 56, 210}
+	widths := []float32{112, 0, 320, 56, 200}
 	rest := s.Width
 	for _, w := range widths {
 		rest -= w

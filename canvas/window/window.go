@@ -38,6 +38,7 @@ type Window struct {
 	props    *propertyPanel
 	findings *findingsPanel
 	open     *findingsPanel // not assessed
+	missing  *missingPanel  // what values that would need
 	steps    *stepsPanel
 	flows    *flowPanel
 	tabs     *tabs
@@ -68,6 +69,11 @@ type Window struct {
 	stepID  model.ID // of the step whose line-up is shown; empty: none
 	file    file
 	limits  []ownLimits // of the user's own, by name
+
+	limitsView *limitsView // opened last
+	rulePages  *rulePages  // opened last
+	acceptance *acceptance // asked last
+
 	saving  *autosaver
 	system  quantity.System
 	started bool
@@ -124,6 +130,7 @@ func (w *Window) build() {
 	w.props = newPropertyPanel(w)
 	w.findings = newFindingsPanel(w, false)
 	w.open = newFindingsPanel(w, true)
+	w.missing = newMissingPanel(w, w.open.root)
 	w.steps = newStepsPanel(w)
 	w.flows = newFlowPanel(w)
 	w.washPanel = newWashPanel(w)
@@ -138,7 +145,7 @@ func (w *Window) build() {
 	w.cautioned.Hide()
 	w.tabs = newTabs(w, w.cautioned, fold)
 	w.tabs.add("Findings", w.findings.root)
-	w.tabs.add("Not assessed", w.open.root)
+	w.tabs.add("Not assessed", w.missing.root)
 	w.tabs.add("Steps", w.steps.root)
 	w.tabs.add("Flow", w.flows.root)
 	w.washTab = len(w.tabs.titles)
