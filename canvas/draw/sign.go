@@ -30,12 +30,13 @@ type Sign struct {
 	Role   Role
 }
 
-const signSize = 2.7 // mm from a sign's middle to its edge
+// SignSize is what lies between the middle of a sign and its edge, mm.
+const SignSize = 2.7
 
 // Signs sets signs beside their places. They keep off each other and off tags where
 // there is room; a thin line leads to the place. One whose place is not on the drawing
-// is left out.
-func Signs(p *Picture, signs []Sign) {
+// is left out. They are as large as they are on paper times scale, 1 or more.
+func Signs(p *Picture, signs []Sign, scale float64) {
 	spots := newSpots(p)
 	room := newCrowd(p.Bounds)
 	for i := range p.Items {
@@ -55,25 +56,43 @@ func Signs(p *Picture, signs []Sign) {
 			places[i].X = math.NaN()
 			continue
 		}
-		places[i] = freeMark(room, spot)
-		room.add(boxAbout(places[i], signSize))
+		places[i] = freeSign(room, spot, scale*SignSize)
+		room.add(boxAbout(places[i], scale*SignSize))
 		p.Add(LayerFinding, s.Place.Element, Path{Segments: Polyline([]model.Point{spot, places[i]}), Style: Style{Stroke: s.Role, Width: symbolLine}})
 	}
 	for i, s := range signs { // over all of the lines
 		if !math.IsNaN(places[i].X) {
-			s.set(p, LayerFinding, places[i])
+			s.set(p, LayerFinding, places[i], scale)
 		}
 	}
+}
+
+// freeSign finds a place for a sign on rings about its spot, up and to the right first;
+// if all is taken, the outermost.
+func freeSign(room *crowd, spot model.Point, size float64) model.Point {
+	const turns = 12
+	var at model.Point
+	for ring := 1; ring <= 4; ring++ {
+		for i := range turns {
+			a := -(float64(i)*2*math.Pi/turns + math.Pi/4)
+			far := size * (0.6 + 1.2*float64(ring))
+			at = model.Point{X: spot.X + far*math.Cos(a), Y: spot.Y + far*math.Sin(a)}
+			if room.free(boxAbout(at, size*1.1)) {
+				return at
+			}
+		}
+	}
+	return at
 }
 
 // Set draws a sign with its middle at a place, as in a list.
 func (s Sign) Set(p *Picture, at model.Point) {
 	s.Place = model.Place{}
-	s.set(p, LayerSheet, at)
+	s.set(p, LayerSheet, at, 1)
 }
 
-func (s Sign) set(p *Picture, layer Layer, at model.Point) {
-	k := signSize
+func (s Sign) set(p *Picture, layer Layer, at model.Point, scale float64) {
+	k := SignSize * scale
 	corner := func(x, y float64) model.Point { return model.Point{X: at.X + k*x, Y: at.Y + k*y} }
 	var shape []catalogue.Segment
 	middle, most := at, 1.7*k
@@ -97,7 +116,7 @@ func (s Sign) set(p *Picture, layer Layer, at model.Point) {
 	if s.Number == 0 {
 		return
 	}
-	t := Text{At: middle, String: strconv.Itoa(s.Number), Height: markLetter, Role: Paper}
+	t := Text{At: middle, String: strconv.Itoa(s.Number), Height: markLetter * scale, Role: Paper}
 	if w := TextWidth(t.String, t.Height); w > most {
 		t.Height *= most / w
 	}

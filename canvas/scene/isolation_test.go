@@ -60,7 +60,7 @@ func TestIsolationShowsThePlan(t *testing.T) {
 	}
 	picture := draw.Circuit(p.Circuit, p.Catalogue, opt)
 	before := len(picture.Items)
-	draw.Signs(picture, signs)
+	draw.Signs(picture, signs, 1)
 	if got := len(picture.Items) - before; got != 3*len(signs) { // lead, shape, number
 		t.Errorf("%d figures for %d signs", got, len(signs))
 	}

@@ -8,9 +8,9 @@ import (
 )
 
 var (
-	upStyle   = draw.Style{Stroke: draw.Advice, Width: 1, Dash: []float64{4, 1.2}}
+	upStyle   = draw.Style{Stroke: draw.Warning, Width: 1, Dash: []float64{4, 1.2}}
 	downStyle = draw.Style{Stroke: draw.Accent, Width: 1.3}
-	bothStyle = draw.Style{Stroke: draw.Warning, Width: 1.2, Dash: []float64{4, 1, 0.8, 1}}
+	bothStyle = draw.Style{Stroke: draw.Ink, Width: 1.2, Dash: []float64{4, 1, 0.8, 1}}
 	otherTube = draw.Style{Stroke: draw.Ink, Width: 0.35}
 )
 

@@ -35,6 +35,7 @@ type actions struct {
 	plots                                                                               []*action
 
 	programmes programmeActions
+	upkeep     upkeepActions
 	deviation  deviationActions
 	onBoard    boardActions
 
@@ -53,6 +54,7 @@ func (w *Window) makeActions() *actions {
 	w.viewActions(a)
 	w.stepActions(a)
 	a.programmes = w.programmeActions()
+	a.upkeep = w.upkeepActions()
 	a.deviation = w.makeDeviationActions()
 	a.onBoard = w.boardActions()
 	w.helpActions(a)

@@ -38,6 +38,7 @@ type board struct {
 	shows   *model.Circuit // of which the picture is
 	with    *shownLineUp   // and its line-up
 	moment  *draw.Options  // shown in place of the line-up; nil: none
+	lens    *lens          // whose options the moment is; nil: of none
 
 	findings []checks.Finding
 	picked   *checks.Finding
@@ -133,7 +134,7 @@ func (b *board) paint(w, h int) image.Image {
 // draw gives the picture of the circuit as it is to be seen now.
 func (b *board) draw() *draw.Picture {
 	c := b.ed.Circuit()
-	if b.picture == nil || b.shows != c || b.with != b.on.lines {
+	if b.picture == nil || b.shows != c || b.with != b.on.lines || b.signsOff() {
 		opt := b.on.lines.options
 		if b.moment != nil {
 			opt = b.momentOptions()
@@ -141,6 +142,7 @@ func (b *board) draw() *draw.Picture {
 		opt = b.layered(opt)
 		opt.Routes = b.routes
 		b.picture = draw.Circuit(c, b.on.cat, opt)
+		b.putSigns()
 		b.shows, b.with = c, b.on.lines
 	}
 	return b.picture

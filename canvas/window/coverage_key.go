@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/theme"
 
+	"rinsewright/canvas/draw"
 	"rinsewright/canvas/scene"
 )
 
@@ -13,17 +14,18 @@ func (b *board) paintKey() bool {
 	switch {
 	case b.moment == nil:
 		return false
+	case b.lens != nil:
+		b.paintKeyBox(b.lens.title, b.lens.keys)
 	case b.on.player.shown:
-		b.paintKeyBox("The wash in time: liquid where it has come to; computed, not measured", false)
+		b.paintKeyBox("The wash in time: liquid where it has come to; computed, not measured", nil)
 	default:
-		b.paintKeyBox(b.on.covering.told(), true)
+		b.paintKeyBox(b.on.covering.told(), scene.CoverKey())
 	}
 	return true
 }
 
-// paintKeyBox writes a title and, beneath it, the states of coverage beside samples of
-// their lines.
-func (b *board) paintKeyBox(title string, states bool) {
+// paintKeyBox writes a title and, beneath it, words beside samples of their lines.
+func (b *board) paintKeyBox(title string, keys []draw.KeyEntry) {
 	const padX, padY, away, sample, apart, lineHigh = 8, 3, 8, 30, 10, 17
 	size := theme.CaptionTextSize()
 	room := b.Size().Width - 2*away
@@ -35,9 +37,8 @@ func (b *board) paintKeyBox(title string, states bool) {
 		at   int
 	}
 	var cells []cell
-	keys := scene.CoverKey()
 	x, y := float32(0), float32(0)
-	if states {
+	if len(keys) > 0 {
 		y = lineHigh
 		for i, k := range keys {
 			w := sample + 6 + fyne.MeasureText(k.Words, size, style).Width

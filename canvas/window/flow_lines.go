@@ -19,6 +19,7 @@ type flowLine struct {
 	cells []string // nil: text stands for them
 	text  string
 	link  bool   // leads to a field
+	wide  bool   // the name has two fifths of the line
 	full  string // told at the foot while the pointer is on it; empty: name and text
 	run   func() // what a click does; nil: nothing
 }

@@ -184,7 +184,7 @@ func (w *Window) contextMenu(h edit.Hit, at fyne.Position) {
 	if h.Kind == edit.HitNothing {
 		list = []*action{a.paste, a.selectAll, nil, a.toolRun, a.fit, a.natural}
 	} else {
-		list = []*action{a.cut, a.copy, a.duplicate, a.delete, nil, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.join, a.replaceKind, a.groups.save, nil, a.fitSelection, a.gotoProps}
+		list = []*action{a.cut, a.copy, a.duplicate, a.delete, nil, a.turnRight, a.turnLeft, a.mirror, a.straighten, a.join, a.replaceKind, a.groups.save, nil, a.fitSelection, a.gotoProps, nil, a.upkeep.traceHere, a.upkeep.isolate, a.upkeep.fail}
 	}
 	if fitting := w.fittingActions(h, at); len(fitting) > 0 {
 		list = append(append(fitting, nil), list...)

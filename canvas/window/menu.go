@@ -78,6 +78,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		view,
 		list("Steps", pr.add, pr.duplicate, pr.rename, pr.remove, pr.before, pr.after, pr.all, line, pr.find, pr.findAll, pr.steam, pr.empty, pr.list, line, a.addStep, a.duplicateStep, a.deleteStep, line, a.stepUp, a.stepDown, line, a.stepBefore, a.stepAfter, a.stepNone, line, a.design),
 		washMenu,
+		list("Upkeep", a.upkeep.menu()...),
 		check,
 		list("Help", a.shortcuts, dev.rules, a.cautions, line, a.about))
 }

@@ -280,6 +280,10 @@ func clockWords(t quantity.Duration) string {
 func (b *board) showMoment(opt *draw.Options) {
 	was := b.moment
 	b.moment, b.picture = opt, nil
+	if b.lens != nil {
+		b.lens = nil
+		b.on.lensChanged()
+	}
 	b.raster.Refresh()
 	if (was == nil) != (opt == nil) {
 		b.refreshOverlay() // what it shows is told there

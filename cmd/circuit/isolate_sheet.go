@@ -46,7 +46,7 @@ func writePlan(to, paper string, p *network.Plant, pl *isolation.Plan, ask isola
 	}
 	opt, signs := scene.Isolation(p, pl, ask.Work)
 	picture := draw.Circuit(p.Circuit, p.Catalogue, opt)
-	draw.Signs(picture, signs)
+	draw.Signs(picture, signs, 1)
 	var names []string
 	for _, id := range ask.Work {
 		names = append(names, isolation.PlaceName(p, id))
