@@ -35,8 +35,8 @@ type actions struct {
 	plots                                                                               []*action
 
 	programmes programmeActions
-	upkeep     upkeepActions
 	deviation  deviationActions
+	groups     groupActions
 	onBoard    boardActions
 
 	addStep, duplicateStep, deleteStep, stepUp, stepDown, stepBefore, stepAfter, stepNone *action
@@ -54,8 +54,8 @@ func (w *Window) makeActions() *actions {
 	w.viewActions(a)
 	w.stepActions(a)
 	a.programmes = w.programmeActions()
-	a.upkeep = w.upkeepActions()
 	a.deviation = w.makeDeviationActions()
+	a.groups = w.groupActions()
 	a.onBoard = w.boardActions()
 	w.helpActions(a)
 	w.washActions(a)

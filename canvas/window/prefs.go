@@ -81,7 +81,6 @@ func (w *Window) again() {
 	w.washPanel.again()
 	w.coverPanel.again()
 	w.covering.refresh()
-	w.upkeep.again()
 	w.tools.refresh()
 	w.board.repaint()
 	w.refreshMenu()
