@@ -36,7 +36,8 @@ type actions struct {
 
 	programmes programmeActions
 	deviation  deviationActions
-	groups     groupActions
+	upkeep     upkeepActions
+	deviation  deviationActions
 	onBoard    boardActions
 
 	addStep, duplicateStep, deleteStep, stepUp, stepDown, stepBefore, stepAfter, stepNone *action
@@ -55,7 +56,8 @@ func (w *Window) makeActions() *actions {
 	w.stepActions(a)
 	a.programmes = w.programmeActions()
 	a.deviation = w.makeDeviationActions()
-	a.groups = w.groupActions()
+	a.upkeep = w.upkeepActions()
+	a.deviation = w.makeDeviationActions()
 	a.onBoard = w.boardActions()
 	w.helpActions(a)
 	w.washActions(a)

@@ -50,6 +50,7 @@ func (w *Window) changed(n edit.Notice) {
 		w.board.refreshOverlay()
 	}
 	if n.Circuit || n.Selection {
+		w.upkeep.changed(n.Reset)
 		w.props.refresh()
 		w.steps.markPart(w.onlySelected())
 	}

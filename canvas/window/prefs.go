@@ -81,6 +81,7 @@ func (w *Window) again() {
 	w.washPanel.again()
 	w.coverPanel.again()
 	w.covering.refresh()
+	w.upkeep.again()
 	w.tools.refresh()
 	w.board.repaint()
 	w.refreshMenu()

@@ -42,6 +42,7 @@ type Window struct {
 	steps    *stepsPanel
 	flows    *flowPanel
 	tabs     *tabs
+	upkeep   *upkeep
 	panes    *panes
 	tools    *toolbar
 	status   *statusLine
@@ -152,6 +153,8 @@ func (w *Window) build() {
 	w.tabs.add("Wash", w.washPanel.root)
 	w.coverTab = len(w.tabs.titles)
 	w.tabs.add("Coverage", w.coverPanel.root)
+	w.upkeep = newUpkeep(w)
+	w.upkeep.addTabs(w.tabs)
 	bottom := container.NewBorder(bar(w.tabs.header), nil, nil, nil, panelPlain(w.tabs.body))
 	w.panes = newPanes(w.parts.root, w.props.root, bottom, w.board)
 	w.panes.least = w.tabs.header.MinSize().Height
@@ -161,6 +164,7 @@ func (w *Window) build() {
 			w.do(w.actions.foldBottom)
 		}
 		w.washLooked()
+		w.upkeep.looked()
 	}
 	w.menu = w.makeMenu()
 	w.win.SetMainMenu(w.menu)
@@ -284,6 +288,7 @@ func (w *Window) showStep(id model.ID) {
 
 func (w *Window) lineUpChanged() {
 	w.lines = lineUpOf(w.circuit(), w.cat, w.shownStep())
+	w.upkeep.changed(false)
 	w.solve(0)
 	w.tools.refresh()
 	w.board.repaint()
