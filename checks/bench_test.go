@@ -12,6 +12,7 @@ import (
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/circuitfile"
+	"rinsewright/model/quantity"
 )
 
 // plantOf makes a station with as many objects on its supply and return headers
@@ -129,5 +130,41 @@ func BenchmarkRule(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// BenchmarkEdit shows what comes after one edit: of a tag, of one step, of a run that one
+// object alone is fed by, and of a run that every step passes.
+func BenchmarkEdit(b *testing.B) {
+	for _, n := range []int{1000, 10000} {
+		c := plantOf(b, n)
+		tag := model.Clone(c.Part("f-3"))
+		tag.Meta().Tag = "L-3"
+		step := model.Clone(c.Step("s5"))
+		step.Flow.Set(quantity.CubicMetresPerHour(10))
+		side, header := model.Clone(c.Run("g7")), model.Clone(c.Run("h2"))
+		side.Stretches[0].Length.Set(3)
+		header.Stretches[0].Length.Set(3)
+		for _, edit := range []struct {
+			name          string
+			before, after model.Record
+		}{
+			{"tag", c.Part("f-3"), tag}, {"step", c.Step("s5"), step},
+			{"side", c.Run("g7"), side}, {"header", c.Run("h2"), header},
+		} {
+			next, err := c.Apply(model.Edit{Changes: []model.Change{model.Replacing(edit.before, edit.after)}})
+			if err != nil {
+				b.Fatal(err)
+			}
+			b.Run(fmt.Sprint(edit.name, " ", n), func(b *testing.B) {
+				var kept checks.Checker
+				both := [2]*model.Circuit{c, next}
+				for i := 0; b.Loop(); i++ {
+					if _, err := kept.Run(context.Background(), both[i%2], catalogue.Builtin(), checks.Builtin("food"), checks.Rules()); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+		}
 	}
 }

@@ -52,7 +52,7 @@ var Boundaries = NewStepFact("boundaries", func(s *Snapshot, step *model.Step) *
 	})
 	out.list = slices.Compact(out.list)
 	return out
-})
+}).keptWith()
 
 // seat is a way through a valve or pump that can keep liquid back.
 type seat struct {

@@ -76,6 +76,19 @@ func (c *cell) fill(compute func() any) {
 	c.value = compute()
 }
 
+// heldFacts are the numbers of those that follow from what was judged last. They are
+// made while the program starts.
+var heldFacts = map[int32]bool{}
+
+// forget drops what no later snapshot asks for.
+func (s *Snapshot) forget() {
+	for i := range s.facts {
+		if !heldFacts[int32(i)] {
+			s.facts[i].of = nil
+		}
+	}
+}
+
 // have gives the value of a cell that is done.
 func have[T any](c *cell) T {
 	if c.failed != nil {
@@ -100,7 +113,7 @@ type Fact[T any] struct {
 	name    string
 	number  int32
 	compute func(*Snapshot) T
-	keep    func(s *Snapshot, was T) (T, bool)
+	keep    func(*Fact[T], *Snapshot) (T, bool)
 }
 
 // NewFact makes a fact. Its computation may ask for other facts, but not for
@@ -109,11 +122,11 @@ func NewFact[T any](name string, compute func(*Snapshot) T) *Fact[T] {
 	return &Fact[T]{name: name, number: factCount.Add(1) - 1, compute: compute}
 }
 
-// keeping tells how the fact follows from that of the snapshot judged last. keep gives
-// false where it does not follow. What it gives must be what compute would give, to
-// the last bit.
-func (f *Fact[T]) keeping(keep func(s *Snapshot, was T) (T, bool)) *Fact[T] {
+// keeping tells how the fact follows from what was judged last; keep gives false where
+// it does not. What it gives must be what compute would give, to the last bit.
+func (f *Fact[T]) keeping(keep func(*Fact[T], *Snapshot) (T, bool)) *Fact[T] {
 	f.keep = keep
+	heldFacts[f.number] = true
 	return f
 }
 
@@ -128,15 +141,16 @@ func (f *Fact[T]) Of(s *Snapshot) T {
 	}
 	return get(c, func() T {
 		if s.before != nil && f.keep != nil {
-			if was, ok := known[T](f.cell(s.before)); ok {
-				if v, ok := f.keep(s, was); ok {
-					return v
-				}
+			if v, ok := f.keep(f, s); ok {
+				return v
 			}
 		}
 		return f.compute(s)
 	})
 }
+
+// was gives the fact of the snapshot judged last, if it was worked out.
+func (f *Fact[T]) was(s *Snapshot) (T, bool) { return known[T](f.cell(s.before)) }
 
 func (f *Fact[T]) cell(s *Snapshot) *cell {
 	all := s.cells(f.number)
@@ -149,7 +163,7 @@ type StepFact[T any] struct {
 	name    string
 	number  int32
 	compute func(*Snapshot, *model.Step) T
-	keep    func(s *Snapshot, step, then *model.Step, was T) (T, bool)
+	keep    func(*StepFact[T], *Snapshot, *model.Step) (T, bool)
 }
 
 // NewStepFact makes a fact of a step.
@@ -157,11 +171,23 @@ func NewStepFact[T any](name string, compute func(*Snapshot, *model.Step) T) *St
 	return &StepFact[T]{name: name, number: factCount.Add(1) - 1, compute: compute}
 }
 
-// keeping is as that of [Fact]; then is the step of the same id in the snapshot
-// judged last.
-func (f *StepFact[T]) keeping(keep func(s *Snapshot, step, then *model.Step, was T) (T, bool)) *StepFact[T] {
+// keeping is as that of [Fact].
+func (f *StepFact[T]) keeping(keep func(*StepFact[T], *Snapshot, *model.Step) (T, bool)) *StepFact[T] {
 	f.keep = keep
+	heldFacts[f.number] = true
 	return f
+}
+
+// keptWith keeps the fact of a step that nobody changed while nothing of parts and runs
+// changed but what the drawing alone shows.
+func (f *StepFact[T]) keptWith() *StepFact[T] {
+	return f.keeping(func(f *StepFact[T], s *Snapshot, step *model.Step) (T, bool) {
+		if !changesOf.Of(s).shownOnly {
+			var none T
+			return none, false
+		}
+		return f.was(s, step)
+	})
 }
 
 // String gives the name of the fact.
@@ -178,23 +204,19 @@ func (f *StepFact[T]) Of(s *Snapshot, step *model.Step) T {
 		return have[T](c)
 	}
 	return get(c, func() T {
-		if v, ok := f.kept(s, step); ok {
-			return v
+		if s.before != nil && f.keep != nil {
+			if v, ok := f.keep(f, s, step); ok {
+				return v
+			}
 		}
 		return f.compute(s, step)
 	})
 }
 
-func (f *StepFact[T]) kept(s *Snapshot, step *model.Step) (T, bool) {
-	if s.before != nil && f.keep != nil {
-		if then := s.before.Circuit.Step(step.ID); then != nil {
-			if was, ok := known[T](f.cell(s.before, then)); ok {
-				return f.keep(s, step, then, was)
-			}
-		}
-	}
-	var none T
-	return none, false
+// was gives the fact of a step of the snapshot judged last, if it is one of its steps
+// and was worked out.
+func (f *StepFact[T]) was(s *Snapshot, step *model.Step) (T, bool) {
+	return known[T](f.cell(s.before, step))
 }
 
 func (f *StepFact[T]) cell(s *Snapshot, step *model.Step) *cell {

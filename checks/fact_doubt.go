@@ -12,7 +12,7 @@ import (
 // nobody told; nil where nothing does.
 var Doubts = NewStepFact("doubt", func(s *Snapshot, step *model.Step) *network.Doubt {
 	return Plant.Of(s).Doubt(lineUps.Of(s).of[step])
-})
+}).keptWith()
 
 // inDoubt gives the positions that are missing to judge some places in the step of
 // the pass; nothing where none is. A place is in doubt where it depends on them

@@ -42,6 +42,11 @@ var Drainings = NewFact("draining", func(s *Snapshot) *drainings {
 	}
 	out.Draining = plant.Draining(Heights.Of(s), out.wetted, out.lineUps)
 	return out
+}).keeping(func(f *Fact[*drainings], s *Snapshot) (*drainings, bool) {
+	if ch := changesOf.Of(s); !ch.shownOnly || !ch.sameSteps {
+		return nil, false
+	}
+	return f.was(s)
 })
 
 // ofTank says whether a body of liquid stands on the nozzle of a storing tank

@@ -20,21 +20,7 @@ var Flows = NewStepFact("flow", func(s *Snapshot, step *model.Step) *flow.Soluti
 	if first == step {
 		return solved
 	}
-	own := *solved
-	own.Step, own.Route = step, Route.Of(s, step)
-	own.Missing = slices.Clone(own.Missing)
-	for i := range own.Missing {
-		if own.Missing[i].Record == first.ID {
-			own.Missing[i].Record = step.ID
-		}
-	}
-	own.Failures = slices.Clone(own.Failures)
-	for i := range own.Failures {
-		if own.Failures[i].At.Element == first.ID {
-			own.Failures[i].At.Element = step.ID
-		}
-	}
-	return &own
+	return solved.As(Plant.Of(s), Route.Of(s, step))
 })
 
 var solvedOf = NewStepFact("solved flow", func(s *Snapshot, step *model.Step) *flow.Solution {
@@ -43,26 +29,17 @@ var solvedOf = NewStepFact("solved flow", func(s *Snapshot, step *model.Step) *f
 		panic("checks: " + err.Error()) // a call that cannot be
 	}
 	return sol
-})
+}).keeping(keptFlow)
 
 // alike gives, by step, the first step in which the same flows.
 var alike = NewFact("steps alike", func(s *Snapshot) map[*model.Step]*model.Step {
 	type key struct {
-		lineUp      *model.Step
-		flow        quantity.Opt[quantity.Flow]
-		medium      quantity.Opt[model.Medium]
-		strength    quantity.Opt[quantity.Strength]
-		temperature quantity.Opt[quantity.Temperature]
-		running     string
+		lineUp *model.Step
+		sent   sending
 	}
 	first, out := map[key]*model.Step{}, map[*model.Step]*model.Step{}
 	for _, step := range s.Circuit.Steps() {
-		running := make([]string, 0, len(step.Running))
-		for _, id := range step.Running {
-			running = append(running, string(id))
-		}
-		slices.Sort(running)
-		k := key{lineUps.Of(s).like[step], step.Flow, step.Medium, step.Strength, step.Temperature, strings.Join(running, " ")}
+		k := key{lineUps.Of(s).like[step], sendingOf(step)}
 		if first[k] == nil {
 			first[k] = step
 		}
@@ -70,6 +47,26 @@ var alike = NewFact("steps alike", func(s *Snapshot) map[*model.Step]*model.Step
 	}
 	return out
 })
+
+// sending is all that a step says of its flow beside its ways.
+type sending struct {
+	flow        quantity.Opt[quantity.Flow]
+	medium      quantity.Opt[model.Medium]
+	chemical    quantity.Opt[model.Chemical]
+	strength    quantity.Opt[quantity.Strength]
+	temperature quantity.Opt[quantity.Temperature]
+	speed       quantity.Opt[quantity.Strength]
+	running     string
+}
+
+func sendingOf(step *model.Step) sending {
+	running := make([]string, 0, len(step.Running))
+	for _, id := range step.Running {
+		running = append(running, string(id))
+	}
+	slices.Sort(running)
+	return sending{step.Flow, step.Medium, step.Chemical, step.Strength, step.Temperature, step.PumpSpeed, strings.Join(running, " ")}
+}
 
 // flowing gives what flows in the step of the pass where it cleans and has a
 // route, else nil: the rules on flow have nothing to judge there.

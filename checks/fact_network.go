@@ -11,27 +11,48 @@ var (
 	// Plant is the circuit as a multigraph.
 	Plant = NewFact("plant", func(s *Snapshot) *network.Plant {
 		return network.Build(s.Circuit, s.Catalogue)
+	}).keeping(func(f *Fact[*network.Plant], s *Snapshot) (*network.Plant, bool) {
+		was, ok := f.was(s)
+		if !ok || !changesOf.Of(s).shownOnly {
+			return nil, false
+		}
+		return was.With(s.Circuit), true
 	})
 
 	// Heights are the elevations of all nodes.
 	Heights = NewFact("heights", func(s *Snapshot) *network.Heights {
 		return Plant.Of(s).Heights()
+	}).keeping(func(f *Fact[*network.Heights], s *Snapshot) (*network.Heights, bool) {
+		if !changesOf.Of(s).shownOnly {
+			return nil, false
+		}
+		return f.was(s)
 	})
 
 	// lineUps are the line-ups of all steps. Steps that open the same ways
 	// between the same ends share what is worked out from them.
 	lineUps = NewFact("line-ups", func(s *Snapshot) *lineUpSet {
-		set := &lineUpSet{of: map[*model.Step]*network.LineUp{}, like: map[*model.Step]*model.Step{}}
-		first := map[string]*model.Step{}
+		set := newLineUpSet()
 		for _, step := range s.Circuit.Steps() {
 			l := Plant.Of(s).LineUp(step)
-			key := lineUpKey(l)
-			if first[key] == nil {
-				first[key] = step
-			}
-			set.of[step], set.like[step] = l, first[key]
+			set.add(step, l, lineUpKey(l))
 		}
 		return set
+	}).keeping(func(f *Fact[*lineUpSet], s *Snapshot) (*lineUpSet, bool) {
+		was, ok := f.was(s)
+		if ch := changesOf.Of(s); !ok || !ch.sameShape || ch.valves {
+			return nil, false
+		}
+		set := newLineUpSet()
+		for _, step := range s.Circuit.Steps() {
+			if l := was.of[step]; l != nil {
+				set.add(step, l, was.key[step])
+				continue
+			}
+			l := Plant.Of(s).LineUp(step)
+			set.add(step, l, lineUpKey(l))
+		}
+		return set, true
 	})
 
 	// Route is how liquid flows in a step.
@@ -47,7 +68,7 @@ var (
 	})
 	sharedRoute = NewStepFact("route of a line-up", func(s *Snapshot, step *model.Step) *network.Route {
 		return Plant.Of(s).Route(lineUps.Of(s).of[step])
-	})
+	}).keeping(keptRoute)
 
 	// Legs are the dead legs of a step.
 	Legs = NewStepFact("dead legs", func(s *Snapshot, step *model.Step) []network.Leg {
@@ -56,17 +77,35 @@ var (
 	sharedLegs = NewStepFact("dead legs of a line-up", func(s *Snapshot, step *model.Step) []network.Leg {
 		plant := Plant.Of(s)
 		return unsureLegs(plant, plant.DeadLegs(Route.Of(s, step)), Doubts.Of(s, step))
-	})
+	}).keptWith()
 
 	// Wetted tells, by edge, what liquid reaches in any step.
 	Wetted = NewFact("wetted", func(s *Snapshot) []bool {
 		return Plant.Of(s).Wetted(routesOf(s))
+	}).keeping(func(f *Fact[[]bool], s *Snapshot) ([]bool, bool) {
+		if ch := changesOf.Of(s); !ch.sameShape || ch.valves || !ch.sameSteps {
+			return nil, false
+		}
+		return f.was(s)
 	})
 )
 
 type lineUpSet struct {
-	of   map[*model.Step]*network.LineUp
-	like map[*model.Step]*model.Step // first step with the same ways
+	of    map[*model.Step]*network.LineUp
+	key   map[*model.Step]string
+	first map[string]*model.Step      // by key
+	like  map[*model.Step]*model.Step // first step with the same ways
+}
+
+func newLineUpSet() *lineUpSet {
+	return &lineUpSet{map[*model.Step]*network.LineUp{}, map[*model.Step]string{}, map[string]*model.Step{}, map[*model.Step]*model.Step{}}
+}
+
+func (set *lineUpSet) add(step *model.Step, l *network.LineUp, key string) {
+	if set.first[key] == nil {
+		set.first[key] = step
+	}
+	set.of[step], set.key[step], set.like[step] = l, key, set.first[key]
 }
 
 func lineUpKey(l *network.LineUp) string {
@@ -75,6 +114,10 @@ func lineUpKey(l *network.LineUp) string {
 	b = append(b, 0)
 	b = append(b, l.Step.Destination...)
 	b = append(b, 0)
+	for _, id := range l.Unknown { // the same ways may be open for want of knowing better
+		b = append(b, id...)
+		b = append(b, 0)
+	}
 	var bits byte
 	for i, open := range l.Open {
 		bits <<= 1

@@ -145,10 +145,10 @@ func (p *Pass) behind(class model.Class, s *sides, ids []model.ID) []model.ID {
 var (
 	supplyWay = NewStepFact("way of the supply", func(s *Snapshot, step *model.Step) []model.Place {
 		return slices.Clip(EdgePlaces(Plant.Of(s), edgesOf(Route.Of(s, step).Ways, Sides.Of(s, step).supply.in)))
-	})
+	}).keptWith()
 	returnWay = NewStepFact("way of the return", func(s *Snapshot, step *model.Step) []model.Place {
 		return slices.Clip(EdgePlaces(Plant.Of(s), edgesOf(Route.Of(s, step).Ways, Sides.Of(s, step).back.in)))
-	})
+	}).keptWith()
 )
 
 // along tells how far along the route an edge lies, see [alongOf].
@@ -190,7 +190,7 @@ var alongOf = NewStepFact("places along the route", func(s *Snapshot, step *mode
 		}
 	}
 	return out
-})
+}).keptWith()
 
 // edgesOf gives those of some edges that are in a set.
 func edgesOf(edges []int, in []bool) []int {

@@ -24,6 +24,12 @@ func Run(ctx context.Context, c *model.Circuit, cat *catalogue.Catalogue, profil
 
 // RunOn is [Run] with deviations judged as of another day.
 func RunOn(ctx context.Context, day model.Date, c *model.Circuit, cat *catalogue.Catalogue, profile *Profile, rules []*Rule) (*Result, error) {
+	s := &Snapshot{Circuit: c, Catalogue: cat, Day: day}
+	return s.judge(ctx, profile, rules)
+}
+
+// judge applies rules to a snapshot with the limits of a profile.
+func (s *Snapshot) judge(ctx context.Context, profile *Profile, rules []*Rule) (*Result, error) {
 	start := time.Now()
 	for _, r := range rules {
 		for _, name := range r.Doc.Limits {
@@ -32,29 +38,29 @@ func RunOn(ctx context.Context, day model.Date, c *model.Circuit, cat *catalogue
 			}
 		}
 	}
-	profile, limits := profile.With(c.Header().Limits)
-	snapshot := &Snapshot{Circuit: c, Catalogue: cat, Profile: profile, Day: day}
-	first, last, audit := jobsOf(ctx, snapshot, rules)
+	profile, limits := profile.With(s.Circuit.Header().Limits)
+	s.Profile = profile
+	first, last, audit := jobsOf(ctx, s, rules)
 	if err := runJobs(ctx, first); err != nil {
 		return nil, err
 	}
 	result := &Result{Profile: profile.Name, Limits: limits, Findings: []Finding{}, NotAssessed: []Finding{}}
-	result.add(snapshot, first)
+	result.add(s, first)
 	for _, j := range last {
 		j.pass.unassessed = result.NotAssessed
 	}
 	if err := runJobs(ctx, last); err != nil {
 		return nil, err
 	}
-	result.add(snapshot, last)
-	result.accept(snapshot, rules)
+	result.add(s, last)
+	result.accept(s, rules)
 	for _, j := range audit {
 		j.pass.deviations = result.Deviations
 	}
 	if err := runJobs(ctx, audit); err != nil {
 		return nil, err
 	}
-	result.add(snapshot, audit)
+	result.add(s, audit)
 	result.count()
 	result.Duration = time.Since(start)
 	return result, nil

@@ -96,7 +96,7 @@ var Sides = NewStepFact("supply and return", func(s *Snapshot, step *model.Step)
 	out.returnIsOutside = len(out.lastCleaned) == 0
 	sense(s, r, out)
 	return out
-})
+}).keptWith()
 
 // cleanedInFlow gives what the step says it cleans and the flow passes; where
 // the step says nothing, the objects and vessels to be cleaned that it passes.

@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"slices"
+
 	"rinsewright/model"
 	"rinsewright/model/fluid"
 	"rinsewright/model/hydraulic"
@@ -168,4 +170,33 @@ func length(v float64) Opt[Length] { return Some(Length(v)) }
 
 func gravityHead(p Pressure, f hydraulic.Fluid) float64 {
 	return float64(p) / (f.Density * hydraulic.StandardGravity)
+}
+
+// As gives the solution for another step and plant in which the same flows: the plant
+// has the same nodes and edges, the route takes the same ways. It is shared but for what
+// names step, plant and route.
+func (s *Solution) As(p *network.Plant, r *network.Route) *Solution {
+	own, was, step := *s, s.Step, r.LineUp.Step
+	own.Step, own.Plant, own.Route = step, p, r
+	if s.work != nil {
+		w := *s.work
+		w.p, w.route, w.step, w.sol = p, r, step, &own
+		own.work = &w
+	}
+	if was == step || was.ID == step.ID {
+		return &own
+	}
+	own.Missing = slices.Clone(own.Missing)
+	for i := range own.Missing {
+		if own.Missing[i].Record == was.ID {
+			own.Missing[i].Record = step.ID
+		}
+	}
+	own.Failures = slices.Clone(own.Failures)
+	for i := range own.Failures {
+		if own.Failures[i].At.Element == was.ID {
+			own.Failures[i].At.Element = step.ID
+		}
+	}
+	return &own
 }

@@ -20,7 +20,7 @@ import (
 // named in [Edge].Missing.
 func Build(c *model.Circuit, cat *catalogue.Catalogue) *Plant {
 	b := &builder{
-		Plant: &Plant{Circuit: c, Catalogue: cat, partAt: make(map[model.ID]int32, len(c.Parts())), extra: map[end]int32{}},
+		Plant: &Plant{Circuit: c, Catalogue: cat, layout: &layout{partAt: make(map[model.ID]int32, len(c.Parts())), extra: map[end]int32{}}},
 		kinds: map[string]*shape{},
 	}
 	b.parts()

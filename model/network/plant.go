@@ -19,7 +19,11 @@ type Plant struct {
 	Catalogue *catalogue.Catalogue
 	Nodes     []Node
 	Edges     []Edge
+	*layout
+}
 
+// layout is what beside nodes and edges is worked out once from the circuit.
+type layout struct {
 	flow *graph.Graph // what moves: one-way parts pass one way, and no liquid leaves a vessel by its inlets
 	rest *graph.Graph // what stands or sinks: as flow, but also back through a centrifugal pump
 
@@ -36,6 +40,13 @@ type Plant struct {
 
 	resting sync.Once
 	atRest  *LineUp // every valve in its normal position; see [Plant.LineUp]
+}
+
+// With gives the plant of another circuit whose parts and runs differ from those of
+// the plant's own only in tags, notes and what else the drawing alone shows: in
+// nothing that [Build] reads. The two share what was worked out.
+func (p *Plant) With(c *model.Circuit) *Plant {
+	return &Plant{Circuit: c, Catalogue: p.Catalogue, Nodes: p.Nodes, Edges: p.Edges, layout: p.layout}
 }
 
 // end is a port as a run names it.
