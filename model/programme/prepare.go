@@ -2,6 +2,7 @@ package programme
 
 import (
 	"fmt"
+	"slices"
 
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
@@ -42,10 +43,14 @@ func (m *maker) storing(medium model.Medium) (model.ID, bool) {
 	return "", false
 }
 
-// fillTank lets a water supply run into a tank up to its working volume.
+// fillTank lets a water supply run into a tank up to its working volume, or pumps the
+// water there from a tank that holds it.
 func (m *maker) fillTank(step *model.Step, vessel model.ID) {
 	if v, ok := m.p.Circuit.Part(vessel).(*model.Vessel); ok {
 		step.EndVolume = v.Working
+		if v.Level.Or(0) > 0 {
+			m.note(step, model.Place{Element: vessel, Key: "level_m"}, "%s is not empty: empty it first, or fill in less", m.tags([]model.ID{vessel}))
+		}
 	}
 	if !step.EndVolume.Known() {
 		m.note(step, model.Place{Element: vessel, Key: "working_volume_L"}, "the working volume of %s is not told: enter the volume to be filled", m.tags([]model.ID{vessel}))
@@ -55,7 +60,7 @@ func (m *maker) fillTank(step *model.Step, vessel model.ID) {
 		if !ok || t.Medium.Or("") != model.Water {
 			continue
 		}
-		if x, ok := m.move(supply, vessel, model.Water); ok {
+		if x, ok := m.move(supply, vessel, model.Water, m.stores(vessel)...); ok {
 			x.proposal.Into(step, x.ask)
 			step.Temperature = t.Temperature
 			if !t.Pressure.Known() {
@@ -64,7 +69,19 @@ func (m *maker) fillTank(step *model.Step, vessel model.ID) {
 			return
 		}
 	}
-	m.note(step, model.PlaceOf(vessel), "no water supply leads into %s", m.tags([]model.ID{vessel}))
+	for _, tank := range m.sources(model.Water) {
+		if tank == vessel || m.p.Circuit.Part(tank).Class() != model.ClassVessel {
+			continue
+		}
+		if x, ok := m.move(tank, vessel, model.Water); ok {
+			x.proposal.Into(step, x.ask)
+			if step.Flow = m.o.Flow; !step.Flow.Known() {
+				step.Flow = m.loopFlow(x.proposal.Pumps)
+			}
+			return
+		}
+	}
+	m.note(step, model.PlaceOf(vessel), "no water supply leads into %s, and no water tank", m.tags([]model.ID{vessel}))
 }
 
 // goRound finds the way from a tank round and back that passes nothing that is washed.
@@ -92,6 +109,11 @@ func (m *maker) goRound(step *model.Step, s *Phase, vessel model.ID) error {
 	}
 	m.note(step, model.PlaceOf(vessel), "no supply of %s concentrate stands in the circuit: it is dosed by hand", words(s.Medium))
 	return nil
+}
+
+// stores lists the storing vessels but one.
+func (m *maker) stores(but model.ID) []model.ID {
+	return slices.DeleteFunc(m.ofTrait(catalogue.TraitStorage), func(id model.ID) bool { return id == but })
 }
 
 // loopFlow is the rated flow of the first pump on the way.

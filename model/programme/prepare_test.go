@@ -163,3 +163,41 @@ func TestMakeUpOnDemo(t *testing.T) {
 		t.Errorf("%d steps, notes %s", len(plan.Steps), said)
 	}
 }
+
+// A station with a bypass makes its solution up past the vessel that it washes: water is
+// pumped over from the water tank, then goes round by the bypass. For 4000 L of 1 % of the
+// concentrate of 30 % some 4000·0.01/(0.3 − 0.01)/1.33 = 104 L are dosed (1.33 kg/L, from
+// memory of tables of caustic); from 12 to 74.5 °C it takes
+// 4000·0.99·4.18·62.5/3600 = 290 kWh and a little for steel and line.
+func TestSolutionIsMadeUpPastWhatIsWashed(t *testing.T) {
+	p := demo(t, "oat-mixing-station")
+	plan, err := programme.Make(p, programme.Named("make-up-alkali"), programme.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(plan.Steps) != 2 || len(plan.Notes) != 1 || plan.Notes[0].At.Key != "level_m" {
+		t.Fatalf("%d steps, notes %v", len(plan.Steps), plan.Notes)
+	}
+	for i, source := range []model.ID{"p-t-401", "p-t-402"} {
+		s := plan.Steps[i]
+		if s.Source != source || s.Destination != "p-t-402" || s.Positions["p-v-441"] != "to-b" || s.Positions["p-v-442"] != "to-b" || s.Positions["p-sb-501"] == "joined" || !s.Flow.Known() {
+			t.Errorf("%s: from %s to %s, %v", s.Name, s.Source, s.Destination, s.Positions)
+		}
+	}
+	r, err := wash.Run(p, p.Heights(), plan.Steps, wash.Options{Tanks: map[model.ID]wash.Filling{"p-t-402": {Volume: Some(Volume(0))}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range r.Steps {
+		if !s.Simulated || s.Why != "" {
+			t.Errorf("%s: simulated %v, %s", s.Step.Name, s.Simulated, s.Why)
+		}
+	}
+	made := r.Steps[1].Use
+	if len(made.Concentrate) != 1 || math.Abs(made.Concentrate[0].Volume.Litres()-104) > 4 {
+		t.Errorf("dosed %v", made.Concentrate)
+	}
+	if kWh := float64(made.Heat) / 3.6e6; kWh < 290 || kWh > 310 {
+		t.Errorf("heated by %.0f kWh", kWh)
+	}
+}

@@ -90,10 +90,10 @@ func (m *maker) renew(vessel model.ID, medium model.Medium) error {
 	return nil
 }
 
-// move finds the line-up from one end to another past the objects: they may get wet,
+// move finds the line-up from one end to another past what is named. Objects may get wet,
 // as they are being washed.
-func (m *maker) move(from, to model.ID, medium model.Medium) (*choice, bool) {
-	ask := lineup.Ask{Source: from, Destination: to, May: m.o.Objects, Avoid: m.o.Avoid, Keep: m.o.Keep, Medium: medium, Most: 1}
+func (m *maker) move(from, to model.ID, medium model.Medium, past ...model.ID) (*choice, bool) {
+	ask := lineup.Ask{Source: from, Destination: to, May: m.o.Objects, Avoid: append(past, m.o.Avoid...), Keep: m.o.Keep, Medium: medium, Most: 1}
 	got, err := lineup.Find(m.p, ask)
 	if err != nil || !got[0].Found {
 		return nil, false

@@ -32,8 +32,10 @@ func (c *circulation) preparing() *preparation {
 		}
 		p.strength = float64(st.Strength.Or(asked))
 	}
-	if k, ok := stepTemperature(st); ok && len(c.heaters) > 0 && !st.EndTemperature.Known() { // else what is measured decides
-		p.celsius = k
+	if k, ok := stepTemperature(st); ok && len(c.heaters) > 0 {
+		// What leaves the heater is no warmer than the step asks, and the tank only ever
+		// nears it: an end that is told lower decides, of the tank as of the return.
+		p.celsius = min(k, float64(st.EndTemperature.Or(Celsius(k)).Celsius()))
 	}
 	if st.Source != st.Destination && p.chemical < 0 && !st.EndVolume.Known() {
 		p.full = t.start

@@ -85,3 +85,24 @@ func TestTankRunsOver(t *testing.T) {
 		t.Errorf("in US units %q", us)
 	}
 }
+
+// An end temperature below what the heater is set to is what the tank has to reach, not
+// only the loop behind the heater. With TestSolutionIsMadeUp's figures: 968 s to 57.8 °C,
+// then 75 − 17.2·exp(−t/365 s) is half a kelvin short of 70 °C after 416 s.
+func TestTankIsWarmAtItsEndTemperature(t *testing.T) {
+	s := newSketch(t)
+	s.tank("T", "alkali-tank", 1014)
+	s.part("P", "centrifugal-pump", size+`,"outlet_size":"`+dn50+`","elevation_m":0,"hold_up_L":3`)
+	s.part("H", "electric-heater", size+`,"elevation_m":0,"duty_kW":200,"hold_up_L":10`)
+	s.part("TT", "temperature-transmitter", size+`,"stub_mm":20,"pocket_bore_mm":38,"elevation_m":0`)
+	s.run("T.outlet", "P.a", 2)
+	s.run("P.b", "H.a", 1)
+	s.run("H.b", "TT.a", 1)
+	s.run("TT.b", "T.return", 3)
+	warm := prepare(model.Alkali, 75, 0)
+	warm.EndTemperature = Some(Celsius(70))
+	r := simulated(t, run(t, s.plant(), wash.Options{Tanks: map[model.ID]wash.Filling{"T": {Temperature: Some(Celsius(12))}}}, warm))
+	near(t, "seconds of heating", float64(r.Steps[0].Time), 968+416, 0.03*1384)
+	points := r.Tanks[0].Points
+	near(t, "warm", known(t, "t", points[len(points)-1].Temperature), 273.15+69.5, 0.3)
+}
