@@ -28,6 +28,7 @@ var layers = []struct {
 	{"canvas/route", []string{"assets", "model", "canvas/route", "canvas/place"}},
 	{"canvas/place", []string{"assets", "model", "canvas/place"}},
 	{"canvas/plot", []string{"model", "canvas/draw", "canvas/plot"}},
+	{"canvas/profile", []string{"model", "canvas/draw", "canvas/plot"}},
 	{"canvas/scene", []string{"model", "canvas/draw"}},
 	{"canvas/scene/rulecase", []string{"assets", "model", "checks", "canvas/draw", "canvas/scene"}},
 	{"canvas/sheet", []string{"model", "canvas/draw", "canvas/place"}},
@@ -47,7 +48,7 @@ var outside = []struct {
 	{"fyne.io/fyne/v2/app", []string{"cmd/rinsewright"}}, // pulls cgo and the window driver
 	{"fyne.io/", []string{"canvas/window", "cmd/rinsewright"}},
 	{"github.com/fogleman/gg", []string{"canvas/draw"}},
-	{"github.com/golang/freetype", []string{"canvas/draw"}}, // outlines of the embedded lettering
+	{"github.com/golang/freetype", []string{"canvas/draw"}},  // outlines of the embedded lettering
 	{"github.com/xuri/excelize", []string{"checks/listing"}}, // workbooks
 	{"golang.org/x/image", []string{"canvas/draw", "canvas/window"}},
 }
