@@ -23,6 +23,7 @@ const settleFlow = 40 * time.Millisecond
 type checker struct {
 	cat    *catalogue.Catalogue
 	rules  []*checks.Rule
+	kept   checks.Checker // what an edit did not touch is not worked out again
 	wanted *model.Circuit // whose result is awaited; nil: none
 	cancel context.CancelFunc
 	timer  *time.Timer
@@ -44,7 +45,7 @@ func (k *checker) want(c *model.Circuit, profile *checks.Profile, wait time.Dura
 		if ctx.Err() != nil {
 			return
 		}
-		result, err := checks.Run(ctx, c, k.cat, profile, k.rules)
+		result, err := k.kept.Run(ctx, c, k.cat, profile, k.rules)
 		if ctx.Err() != nil {
 			return
 		}
