@@ -141,10 +141,10 @@ func BenchmarkEdit(b *testing.B) {
 		tag := model.Clone(c.Part("f-3"))
 		tag.Meta().Tag = "L-3"
 		step := model.Clone(c.Step("s5"))
-		step.Flow.Set(quantity.CubicMetresPerHour(10))
+		step.Flow = quantity.Some(quantity.CubicMetresPerHour(10))
 		side, header := model.Clone(c.Run("g7")), model.Clone(c.Run("h2"))
-		side.Stretches[0].Length.Set(3)
-		header.Stretches[0].Length.Set(3)
+		side.Stretches[0].Length = quantity.Some(quantity.Length(3))
+		header.Stretches[0].Length = quantity.Some(quantity.Length(3))
 		for _, edit := range []struct {
 			name          string
 			before, after model.Record
