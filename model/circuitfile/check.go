@@ -17,6 +17,8 @@ type checker struct {
 	flaws []flaw
 	path  []step
 	at    int            // node of the record that is being looked at
+	named string         // its label, once it was asked for
+	of    int            // node of the record that has that label
 	ids   map[string]int // node of each id
 }
 
@@ -47,9 +49,9 @@ func (c *checker) where() string {
 		case i == 0:
 			b.WriteString(s.key)
 		case i == 1 || i == 2:
-			b.WriteString(": " + s.key)
+			b.WriteString(": " + short(s.key))
 		default:
-			b.WriteString("." + onOneLine(s.key))
+			b.WriteString("." + short(s.key))
 		}
 	}
 	return b.String()
@@ -57,16 +59,34 @@ func (c *checker) where() string {
 
 // label tells the record at hand apart by its tag, name or id.
 func (c *checker) label() string {
+	if c.of != c.at { // looked up once a record: it may have many keys, and all wrong
+		c.of, c.named = c.at, c.labelOf(c.at)
+	}
+	return c.named
+}
+
+func (c *checker) labelOf(record int) string {
 	for _, key := range []string{"tag", "name", "id"} {
-		n, ok := c.member(c.at, key)
+		n, ok := c.member(record, key)
 		if !ok || c.nodes[n].sort != text {
 			continue
 		}
-		if s := c.text(n); s != "" && utf8.RuneCountInString(s) <= 40 {
+		if s := c.text(n); s != "" && utf8.RuneCountInString(s) <= mostShown {
 			return " (" + onOneLine(s) + ")"
 		}
 	}
 	return ""
+}
+
+// mostShown is how many characters of a text of the file stand in a message.
+const mostShown = 40
+
+// short gives a text of the file for a message.
+func short(s string) string {
+	if utf8.RuneCountInString(s) > mostShown {
+		return onOneLine(string([]rune(s[:min(len(s), 4*mostShown)])[:mostShown])) + "…"
+	}
+	return onOneLine(s)
 }
 
 // onOneLine puts text with line breaks and the like in quotes and escapes.
@@ -120,11 +140,11 @@ func (c *checker) is(n int, want sort, what string) bool {
 
 // quoted gives a short value as it stands.
 func (c *checker) quoted(n int) string {
-	raw := string(c.raw(n))
-	if utf8.RuneCountInString(raw) > 40 {
+	raw := c.raw(n)
+	if utf8.RuneCount(raw) > mostShown {
 		return c.nodes[n].sort.String()
 	}
-	return raw
+	return string(raw)
 }
 
 func (c *checker) part(n int, s *shape) {
@@ -218,9 +238,13 @@ func (c *checker) id(n int) {
 		c.ids[id] = n
 		return
 	}
+	if len(c.flaws) > 5*MaxErrors { // will not be told; lines are counted from the beginning
+		c.fault(n, "the id is taken")
+		return
+	}
 	p := position{line: 1}
 	p.advance(c.data, int(c.nodes[first].start))
-	c.fault(n, "the id %q is taken by the record at line %d", id, p.line)
+	c.fault(n, "the id %q is taken by the record at line %d", short(id), p.line)
 }
 
 func (c *checker) mapping(n int, s *shape) {
@@ -228,6 +252,10 @@ func (c *checker) mapping(n int, s *shape) {
 		return
 	}
 	end := int(c.nodes[n].after)
+	if c.members(n) > maxListed {
+		c.fault(n, "the object has more than %d keys", maxListed)
+		return
+	}
 	seen := map[string]bool{}
 	for k := n + 1; k < end && !c.full(); k = int(c.nodes[k+1].after) {
 		key := c.text(k)
@@ -246,6 +274,10 @@ func (c *checker) list(n int, s *shape) {
 		return
 	}
 	end, index := int(c.nodes[n].after), 0
+	if !s.elem.record && c.count(n) > maxListed {
+		c.fault(n, "the list has more than %d values", maxListed)
+		return
+	}
 	for e := n + 1; e < end && !c.full(); e = int(c.nodes[e].after) {
 		if s.elem.record {
 			c.at = e

@@ -20,12 +20,18 @@ func ReadFile(path string) (*model.Circuit, error) {
 		return nil, unreadable(path, err)
 	}
 	defer f.Close()
+	var data bytes.Buffer
+	if info, err := f.Stat(); err == nil && info.Mode().IsRegular() {
+		if info.Size() > MaxBytes {
+			return nil, tooLong(path)
+		}
+		data.Grow(int(info.Size()) + bytes.MinRead)
+	}
 	// One byte more than is allowed: Decode then says that it is too long.
-	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
-	if err != nil {
+	if _, err := io.Copy(&data, io.LimitReader(f, MaxBytes+1)); err != nil {
 		return nil, unreadable(path, err)
 	}
-	return Decode(path, data)
+	return Decode(path, data.Bytes())
 }
 
 // unreadable begins with the file, as all errors about files do.
@@ -41,7 +47,7 @@ func unreadable(path string, err error) error {
 // which are always [Errors]. A byte order mark is passed over.
 func Decode(name string, data []byte) (*model.Circuit, error) {
 	if len(data) > MaxBytes {
-		return nil, Errors{{File: name, Message: fmt.Sprintf("the file is longer than %d MiB", MaxBytes>>20)}}
+		return nil, tooLong(name)
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	doc, flaws := checked(data)
@@ -53,6 +59,10 @@ func Decode(name string, data []byte) (*model.Circuit, error) {
 		return nil, located(name, data, []flaw{*fault})
 	}
 	return c, nil
+}
+
+func tooLong(name string) error {
+	return Errors{{File: name, Message: fmt.Sprintf("the file is longer than %d MiB", MaxBytes>>20)}}
 }
 
 // checked scans a text and tells all that keeps it from being a circuit.
@@ -84,7 +94,7 @@ func otherFile(d *document) *flaw {
 	}
 	if d.nodes[n].sort != text || d.text(n) != SchemaName {
 		return &flaw{at: int(d.nodes[n].start), where: "schema",
-			message: fmt.Sprintf("this is not a circuit file: expected %q, found %s", SchemaName, d.raw(n))}
+			message: fmt.Sprintf("this is not a circuit file: expected %q, found %s", SchemaName, short(string(d.raw(n))))}
 	}
 	if n, ok := d.member(0, "version"); ok && d.nodes[n].sort == number {
 		if v, err := strconv.Atoi(string(d.raw(n))); err == nil && v > Version {

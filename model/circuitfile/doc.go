@@ -41,6 +41,8 @@ const (
 	MaxRecords = 200_000
 
 	// maxValues bounds the memory that a hostile file can claim. A record has
-	// some ten to thirty values.
+	// some ten to thirty values. maxListed bounds one list or map of a record: the
+	// bends of a run, the valves that a step positions.
 	maxValues = 10_000_000
+	maxListed = 100_000
 )

@@ -15,9 +15,11 @@ func file(parts string) string {
 	return "{\n\"schema\": \"rinsewright-circuit\", \"version\": 1,\n\"circuit\": {\"name\": \"x\"},\n\"parts\": [\n  " + parts + "\n]}"
 }
 
+// valve is a part of a file, but for its end.
+const valve = `{"class": "valve", "id": "p1", "kind": "v", "tag": "V-12"`
+
 // Lines and columns count from 1, columns in characters.
 func TestErrors(t *testing.T) {
-	const valve = `{"class": "valve", "id": "p1", "kind": "v", "tag": "V-12"`
 	tests := []struct{ desc, text, want string }{
 		// not JSON
 		{"empty", "", "f:1:1: the file is empty; expected a circuit"},

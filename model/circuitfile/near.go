@@ -5,6 +5,9 @@ import "strings"
 // suggestion gives "; did you mean ...?" for the known word nearest to a wrong
 // one, or nothing where none is near.
 func suggestion(wrong string, words []string) string {
+	if len(wrong) > longestWord {
+		return ""
+	}
 	best, least := "", 1+max(2, len(wrong)/3)
 	for _, w := range words {
 		if strings.HasPrefix(w, wrong+"_") { // the unit was left out
@@ -20,6 +23,9 @@ func suggestion(wrong string, words []string) string {
 	}
 	return `; did you mean "` + best + `"?`
 }
+
+// longestWord is beyond every word that the file knows.
+const longestWord = 100
 
 // distance is the least number of letters to put in, take out or exchange that
 // makes a into b (Levenshtein 1966), or limit where it is not less.

@@ -77,6 +77,15 @@ func (d *document) count(n int) int {
 	return count
 }
 
+// members counts the keys of an object.
+func (d *document) members(n int) int {
+	count := 0
+	for k := n + 1; k < int(d.nodes[n].after); k = int(d.nodes[k+1].after) {
+		count++
+	}
+	return count
+}
+
 // scan finds the values in a text. It accepts what RFC 8259 does, within the
 // limits on depth and number of values. It keeps offsets, which encoding/json
 // does not give for every mistake.
