@@ -36,9 +36,9 @@ type actions struct {
 
 	programmes programmeActions
 	deviation  deviationActions
-	upkeep     upkeepActions
-	deviation  deviationActions
 	onBoard    boardActions
+	upkeep     upkeepActions
+	groups     groupActions
 
 	addStep, duplicateStep, deleteStep, stepUp, stepDown, stepBefore, stepAfter, stepNone *action
 
@@ -56,9 +56,9 @@ func (w *Window) makeActions() *actions {
 	w.stepActions(a)
 	a.programmes = w.programmeActions()
 	a.deviation = w.makeDeviationActions()
-	a.upkeep = w.upkeepActions()
-	a.deviation = w.makeDeviationActions()
 	a.onBoard = w.boardActions()
+	a.upkeep = w.upkeepActions()
+	a.groups = w.groupActions()
 	w.helpActions(a)
 	w.washActions(a)
 	return a
