@@ -17,7 +17,7 @@ import (
 	"rinsewright/model/quantity"
 )
 
-var editsFlag = flag.Int("edits", 60, "random edits of each circuit of TestCheckerDoesNotDrift")
+var editsFlag = flag.Int("edits", 30, "random edits of each circuit of TestCheckerDoesNotDrift")
 
 // pick gives a random one of a list; false where it is empty.
 func pick[T any](r *rand.Rand, list []T) (one T, ok bool) {

@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"slices"
+
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/network"
@@ -18,7 +20,19 @@ type drainings struct {
 // line-ups of its drain steps. Without a drain step every valve is taken as
 // open, which flatters the circuit: what stays even then stays always. The
 // liquid of storing tanks is meant to stay and is left out.
-var Drainings = NewFact("draining", func(s *Snapshot) *drainings {
+var Drainings = NewFact("draining", func(s *Snapshot) *drainings { return newDrainings(s).fill(s) }).
+	keeping(func(f *Fact[*drainings], s *Snapshot) (*drainings, bool) {
+		was, ok := f.was(s)
+		if !ok || !changesOf.Of(s).shownOnly {
+			return nil, false
+		}
+		if now := newDrainings(s); was.told != now.told || !slices.Equal(was.wetted, now.wetted) || !slices.EqualFunc(was.lineUps, now.lineUps, sameWays) {
+			return now.fill(s), true
+		}
+		return was, true
+	})
+
+func newDrainings(s *Snapshot) *drainings {
 	plant := Plant.Of(s)
 	out := &drainings{told: true}
 	for _, step := range s.Circuit.Steps() {
@@ -40,14 +54,20 @@ var Drainings = NewFact("draining", func(s *Snapshot) *drainings {
 			out.wetted[e] = false
 		}
 	}
-	out.Draining = plant.Draining(Heights.Of(s), out.wetted, out.lineUps)
 	return out
-}).keeping(func(f *Fact[*drainings], s *Snapshot) (*drainings, bool) {
-	if ch := changesOf.Of(s); !ch.shownOnly || !ch.sameSteps {
-		return nil, false
-	}
-	return f.was(s)
-})
+}
+
+// fill finds what stays behind.
+func (d *drainings) fill(s *Snapshot) *drainings {
+	d.Draining = Plant.Of(s).Draining(Heights.Of(s), d.wetted, d.lineUps)
+	return d
+}
+
+// sameWays says whether two line-ups of one plant open the same ways between the same
+// ends.
+func sameWays(a, b *network.LineUp) bool {
+	return a == b || a.Source == b.Source && a.Dest == b.Dest && slices.Equal(a.Open, b.Open)
+}
 
 // ofTank says whether a body of liquid stands on the nozzle of a storing tank
 // and so is held back with the tank's own liquid.

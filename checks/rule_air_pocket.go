@@ -24,9 +24,28 @@ var ruleAirPocket = &Rule{
 }
 
 // Ventings tells where air is trapped while the cleaning steps fill what they wet.
-var Ventings = NewFact("venting", func(s *Snapshot) *network.Venting {
+var Ventings = NewFact("venting", func(s *Snapshot) *ventings { return newVentings(s).fill(s) }).
+	keeping(func(f *Fact[*ventings], s *Snapshot) (*ventings, bool) {
+		was, ok := f.was(s)
+		if !ok || !changesOf.Of(s).shownOnly {
+			return nil, false
+		}
+		if now := newVentings(s); !slices.Equal(was.wet, now.wet) || !slices.EqualFunc(was.lineUps, now.lineUps, sameWays) {
+			return now.fill(s), true
+		}
+		return was, true
+	})
+
+// ventings is where air is trapped, and of what.
+type ventings struct {
+	*network.Venting
+	lineUps []*network.LineUp // each different one once
+	wet     []bool            // by edge
+}
+
+func newVentings(s *Snapshot) *ventings {
 	plant := Plant.Of(s)
-	var ups []*network.LineUp
+	out := &ventings{}
 	var routes []*network.Route
 	done := map[*model.Step]bool{}
 	for _, step := range s.Circuit.Steps() {
@@ -36,18 +55,26 @@ var Ventings = NewFact("venting", func(s *Snapshot) *network.Venting {
 		}
 		done[like] = true
 		if r := Route.Of(s, like); r.Found {
-			ups, routes = append(ups, r.LineUp), append(routes, r)
+			out.lineUps, routes = append(out.lineUps, r.LineUp), append(routes, r)
 		}
 	}
-	if len(ups) == 0 {
-		return &network.Venting{}
+	if len(out.lineUps) > 0 {
+		out.wet = plant.Wetted(routes)
+		for e := range out.wet {
+			out.wet[e] = out.wet[e] && !plant.Dry(e)
+		}
 	}
-	wet := plant.Wetted(routes)
-	for e := range wet {
-		wet[e] = wet[e] && !plant.Dry(e)
+	return out
+}
+
+// fill finds where the air is trapped.
+func (v *ventings) fill(s *Snapshot) *ventings {
+	v.Venting = &network.Venting{}
+	if len(v.lineUps) > 0 {
+		v.Venting = Plant.Of(s).Venting(Heights.Of(s), v.wet, v.lineUps)
 	}
-	return plant.Venting(Heights.Of(s), wet, ups)
-})
+	return v
+}
 
 // everFlows tells, by edge, what the flow of some step passes.
 var everFlows = NewFact("ever flows", func(s *Snapshot) []bool {
