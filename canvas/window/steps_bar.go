@@ -52,7 +52,7 @@ func newStepsBar(of *stepsPanel) *stepsBar {
 		text string
 		list []*action
 	}{
-		{"Programme", []*action{a.programmes.add, a.programmes.duplicate, a.programmes.rename, a.programmes.remove, nil, a.programmes.before, a.programmes.after, a.programmes.all, nil, a.programmes.list}},
+		{"Programme", []*action{a.programmes.add, a.programmes.duplicate, a.programmes.rename, a.programmes.remove, a.upkeep.often, nil, a.programmes.before, a.programmes.after, a.programmes.all, nil, a.programmes.list}},
 		{"Step", []*action{a.addStep, a.duplicateStep, a.stepUp, a.stepDown, a.deleteStep, nil, a.stepBefore, a.stepAfter, a.stepNone}},
 		{"Line-up", []*action{a.programmes.find, a.programmes.findAll, nil, a.programmes.steam, a.programmes.empty}},
 	} {

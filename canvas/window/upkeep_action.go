@@ -8,11 +8,11 @@ import (
 
 // upkeepActions are what can be asked of the tabs of upkeep.
 type upkeepActions struct {
-	goTrace, goIsolate, goWhatIf, goService            *action
-	traceHere, traceTo, traceShow, traceCopy           *action
-	isolate, pin, forbid, plain, isolateShow, nextPlan *action
-	planSheet, planCSV, planCopy, fail, failNone       *action
-	serviced, serviceCSV, serviceXLSX, sparesCSV       *action
+	goTrace, goIsolate, goWhatIf, goService             *action
+	traceHere, traceTo, traceShow, traceCopy            *action
+	isolate, pin, forbid, plain, isolateShow, nextPlan  *action
+	planSheet, planCSV, planCopy, fail, failNone        *action
+	often, serviced, serviceCSV, serviceXLSX, sparesCSV *action
 }
 
 func (w *Window) upkeepActions() upkeepActions {
@@ -49,9 +49,9 @@ func (w *Window) upkeepActions() upkeepActions {
 	x.plain = &action{label: "Selected valves may be used or not", enabled: valves, run: func() { w.upkeep.isolate.mark(w.selectedValves(), false, false) }}
 	found := func() bool { return w.upkeep != nil && w.upkeep.isolate.plan() != nil }
 	x.isolateShow = &action{label: "Isolation on the drawing", enabled: found, checked: func() bool { return w.upkeep != nil && w.lensOf(isolateTitle) }, run: func() { w.upkeep.isolate.turn() }}
-	x.nextPlan = &action{label: "Next plan of isolation", enabled: func() bool { return found() && len(w.upkeep.isolate.plans) > 1 }, run: func() { w.upkeep.isolate.next() }}
+	x.nextPlan = &action{label: "Next plan of isolation", shortcut: ctrlShift(fyne.KeyX), enabled: func() bool { return found() && len(w.upkeep.isolate.plans) > 1 }, run: func() { w.upkeep.isolate.next() }}
 	some := func() bool { return found() && w.upkeep.isolate.plan().Found }
-	x.planSheet = &action{label: "Plan sheet as PDF…", enabled: some, run: func() { w.exportPlanSheet() }}
+	x.planSheet = &action{label: "Plan sheet as PDF…", shortcut: ctrlShift(fyne.KeyO), enabled: some, run: func() { w.exportPlanSheet() }}
 	x.planCSV = &action{label: "Order of work as CSV…", enabled: some, run: func() { w.exportPlanCSV() }}
 	x.planCopy = &action{label: "Copy the plan as text", enabled: found, run: func() { w.upkeep.isolate.copy() }}
 
@@ -61,6 +61,11 @@ func (w *Window) upkeepActions() upkeepActions {
 	}}
 	x.failNone = &action{label: "Clear the failures", enabled: func() bool { return w.upkeep != nil && len(w.upkeep.whatIf.failures) > 0 }, run: func() { w.upkeep.whatIf.clear() }}
 
+	x.often = &action{label: "How often it runs…", enabled: func() bool { _, ok := w.chosenProgramme(); return ok }, run: func() {
+		if name, ok := w.chosenProgramme(); ok {
+			w.askPerWeek(name)
+		}
+	}}
 	x.serviced = &action{label: "Selected parts were serviced today", enabled: func() bool { return w.upkeep != nil && len(w.serviceable()) > 0 }, run: w.servicedToday}
 	x.serviceCSV = &action{label: "Export the service list as CSV…", enabled: drawn, run: func() { w.exportService(".csv", false) }}
 	x.serviceXLSX = &action{label: "Export service and spares as XLSX…", enabled: drawn, run: func() { w.exportService(".xlsx", false) }}
@@ -73,7 +78,7 @@ func (x *upkeepActions) menu() []*action {
 	return []*action{x.goTrace, x.traceHere, x.traceTo, x.traceShow, x.traceCopy, nil,
 		x.goIsolate, x.isolate, x.pin, x.forbid, x.plain, x.nextPlan, x.isolateShow, x.planSheet, x.planCSV, x.planCopy, nil,
 		x.goWhatIf, x.fail, x.failNone, nil,
-		x.goService, x.serviced, x.serviceCSV, x.serviceXLSX, x.sparesCSV}
+		x.goService, x.often, x.serviced, x.serviceCSV, x.serviceXLSX, x.sparesCSV}
 }
 
 // selectedValves gives the valves and other parts with positions that are selected.
