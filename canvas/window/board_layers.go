@@ -123,6 +123,7 @@ type boardActions struct {
 	layers                       []*action
 	rulers, overview             *action
 	insert, menuHere, freeLabels *action
+	heights                      *action
 }
 
 func (w *Window) boardActions() boardActions {
@@ -147,6 +148,7 @@ func (w *Window) boardActions() boardActions {
 	a.insert = &action{label: "Insert a part by its name…", key: "I", run: w.quickInsert}
 	a.menuHere = &action{label: "Menu of what is selected", key: "Shift+F10", run: w.menuOfSelected}
 	a.freeLabels = w.command("free-labels", nil)
+	a.heights = &action{label: "Go to the heights", short: "Heights", shortcut: ctrl(fyne.KeyH), run: w.gotoHeights}
 	return a
 }
 

@@ -46,6 +46,7 @@ func (w *Window) fittingActions(h edit.Hit, at fyne.Position) []*action {
 		{label: "Bend it here", run: func() { w.try(w.drawing().AddBend(h.ID, edit.Snapped(place))) }},
 		{label: "Turn it round: other end first", enabled: func() bool { return w.circuit().Run(h.ID) != nil }, run: func() { w.try(w.drawing().Reverse([]model.ID{h.ID}), nil) }},
 		a.onBoard.freeLabels,
+		{label: "See it from the side", run: w.gotoHeights},
 	}
 }
 

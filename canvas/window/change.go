@@ -51,6 +51,7 @@ func (w *Window) changed(n edit.Notice) {
 	}
 	if n.Circuit || n.Selection {
 		w.upkeep.changed(n.Reset)
+		w.heights.looked()
 		w.props.refresh()
 		w.steps.markPart(w.onlySelected())
 	}

@@ -64,7 +64,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	view.Items = append(view.Items, under("Information on the drawing", list("", a.onBoard.layers...)), under("Marks of findings", list("", a.marksAll, a.marksGrave, a.marksNone)), under("Values beside runs", list("", append(slices.Clone(a.values), line, a.nextValues, a.lastValues)...)), fyne.NewMenuItemSeparator())
 	view.Items = append(view.Items, list("", a.showParts, a.showProps, a.foldBottom, line).Items...)
 	view.Items = append(view.Items,
-		under("Go to", list("", a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps, a.gotoFlow, a.wash.goWash, a.wash.goCover)),
+		under("Go to", list("", a.gotoSearch, a.gotoBoard, a.gotoProps, a.gotoFindings, a.gotoSteps, a.gotoFlow, a.wash.goWash, a.wash.goCover, a.onBoard.heights)),
 		under("Light or dark", list("", a.lookSystem, a.lookLight, a.lookDark)),
 		under("Units", list("", a.unitsMetric, a.unitsUS)))
 	washMenu := list("Wash", append(a.play.list(), line, a.wash.coverShow, a.wash.hot, line, a.wash.copyUse, a.wash.copyCover)...)

@@ -82,6 +82,7 @@ func (w *Window) again() {
 	w.coverPanel.again()
 	w.covering.refresh()
 	w.upkeep.again()
+	w.heights.again()
 	w.tools.refresh()
 	w.board.repaint()
 	w.refreshMenu()

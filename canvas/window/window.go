@@ -43,6 +43,7 @@ type Window struct {
 	flows    *flowPanel
 	tabs     *tabs
 	upkeep   *upkeep
+	heights  *heightPanel
 	panes    *panes
 	tools    *toolbar
 	status   *statusLine
@@ -155,6 +156,8 @@ func (w *Window) build() {
 	w.tabs.add("Coverage", w.coverPanel.root)
 	w.upkeep = newUpkeep(w)
 	w.upkeep.addTabs(w.tabs)
+	w.heights = newHeightPanel(w)
+	w.heights.addTab(w.tabs)
 	bottom := container.NewBorder(bar(w.tabs.header), nil, nil, nil, panelPlain(w.tabs.body))
 	w.panes = newPanes(w.parts.root, w.props.root, bottom, w.board)
 	w.panes.least = w.tabs.header.MinSize().Height
@@ -165,6 +168,7 @@ func (w *Window) build() {
 		}
 		w.washLooked()
 		w.upkeep.looked()
+		w.heights.looked()
 	}
 	w.menu = w.makeMenu()
 	w.win.SetMainMenu(w.menu)
@@ -290,6 +294,7 @@ func (w *Window) lineUpChanged() {
 	w.lines = lineUpOf(w.circuit(), w.cat, w.shownStep())
 	w.upkeep.changed(false)
 	w.solve(0)
+	w.heights.looked()
 	w.tools.refresh()
 	w.board.repaint()
 }
