@@ -3,8 +3,10 @@ package profile
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"rinsewright/canvas/draw"
+	"rinsewright/canvas/place"
 	"rinsewright/canvas/plot"
 	"rinsewright/model"
 	. "rinsewright/model/quantity"
@@ -17,6 +19,7 @@ type View struct {
 	System        System
 	Width, Height float64 // mm
 	Picked        model.ID
+	Least, Most   float64 // m that the axis of heights holds at least; both zero: the profile decides
 }
 
 // Sizes in mm.
@@ -60,8 +63,8 @@ func (v View) chart() plot.Chart {
 		}
 	}
 	return plot.Chart{Title: title,
-		X:     plot.Axis{Name: "Distance along the way, " + ux.Name, FromZero: true, Tight: true},
-		Y:     plot.Axis{Name: "Height, " + uy.Name},
+		X:     plot.Axis{Name: "Distance along the way, as on a plan, " + ux.Name, FromZero: true, Tight: true},
+		Y:     plot.Axis{Name: "Height, " + uy.Name, Least: uy.FromSI(v.Least), End: uy.FromSI(v.Most)},
 		Lines: []plot.Line{{Points: points, Role: draw.None}}}
 }
 
@@ -80,11 +83,18 @@ func (v View) at(distance, height float64) model.Point {
 	return v.chart().PlaceOf(v.Width, v.Height, ux.FromSI(distance), uy.FromSI(height))
 }
 
-// Rise gives the difference of height in m that a distance down the picture, in
+// Fall gives the difference of height in m that a distance down the picture, in
 // mm, stands for; negative is upwards.
-func (v View) Rise(down float64) float64 {
+func (v View) Fall(down float64) float64 {
 	a, b := v.at(0, 0), v.at(0, 1)
-	return down / (b.Y - a.Y)
+	return down / (a.Y - b.Y)
+}
+
+// Heights gives the heights in m at the lower and upper end of the axis.
+func (v View) Heights() (least, most float64) {
+	leftTop, rightBottom := v.chart().Frame(v.Width, v.Height)
+	base := v.at(0, 0)
+	return v.Fall(base.Y - rightBottom.Y), v.Fall(base.Y - leftTop.Y)
 }
 
 // Near gives the stop nearest to a place of the picture within reach mm, or -1.
@@ -135,7 +145,8 @@ type drawing struct {
 	pic                  *draw.Picture
 	place                func(distance, height float64) model.Point
 	leftTop, rightBottom model.Point
-	lastTag, lastSlope   float64
+	lastTag              float64
+	taken                []place.Rect // by words
 }
 
 func (d *drawing) stop(i int) (distance, height float64, ok bool) {
@@ -216,12 +227,30 @@ func (d *drawing) leg(i int) {
 	if text == "" || math.Abs(b.X-a.X) < max(slopeRoom, draw.TextWidth(text, small)) {
 		return
 	}
-	at := model.Point{X: (a.X + b.X) / 2, Y: max(a.Y, b.Y) + 1.6*small}
+	at := model.Point{X: (a.X + b.X) / 2, Y: (a.Y+b.Y)/2 + 1.6*small}
+	if at.Y+small > d.rightBottom.Y {
+		at.Y = (a.Y+b.Y)/2 - 1.6*small
+	}
 	role := draw.Ink
 	if leg.Verdict == FallLittle || leg.Verdict == FallAgainst {
 		role = style.Stroke
 	}
-	d.pic.Add(draw.LayerLabel, id, draw.Text{At: at, String: text, Height: small, Role: role})
+	if wide := draw.TextWidth(text, small); d.take(at.X-wide/2, at.Y, wide) {
+		d.pic.Add(draw.LayerLabel, id, draw.Text{At: at, String: text, Height: small, Role: role})
+	}
+}
+
+// take takes room for words of a width from their left end, and says whether it
+// was free.
+func (d *drawing) take(left, y, wide float64) bool {
+	r := place.Spanned(model.Point{X: left - 0.4, Y: y - 0.8*word}, model.Point{X: left + wide + 0.4, Y: y + 0.8*word})
+	for _, other := range d.taken {
+		if other.Touches(r) {
+			return false
+		}
+	}
+	d.taken = append(d.taken, r)
+	return true
 }
 
 // slope tells the fall of a stretch beside the limit.
@@ -246,7 +275,16 @@ func (d *drawing) slope(leg Leg) string {
 
 func (d *drawing) marks() {
 	d.lastTag = math.Inf(-1)
-	for _, m := range d.v.Of.Marks {
+	// What stays is told before what hangs where: the first words find room.
+	marks := slices.Clone(d.v.Of.Marks)
+	rank := func(m Mark) int {
+		if m.Sign == SignPool || m.Sign == SignPocket {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(marks, func(a, b Mark) int { return rank(a) - rank(b) })
+	for _, m := range marks {
 		x, z, ok := d.stop(m.Stop)
 		if !ok {
 			continue
@@ -308,8 +346,11 @@ func (d *drawing) sign(m Mark, at model.Point) {
 func (d *drawing) body(m Mark, at model.Point) {
 	how, role := "liquid stays", draw.Error
 	y := at.Y + 3.4*small
+	if y+word > d.rightBottom.Y {
+		y = at.Y - 3*small
+	}
 	if m.Sign == SignPocket {
-		how, role, y = "air stays", draw.Warning, at.Y-3*small
+		how, role, y = "air unless swept", draw.Advice, at.Y-3*small
 	}
 	text := how
 	if v, ok := m.Volume.Get(); ok {
@@ -329,6 +370,13 @@ func (d *drawing) words(text string, at model.Point, role draw.Role, id model.ID
 		t.Anchor, t.At.X = draw.End, at.X-2*signSize
 		left = t.At.X - wide
 	}
+	for try := 0; !d.take(left, t.At.Y, wide); try++ {
+		if try == 3 {
+			return // the sign speaks for itself
+		}
+		t.At.Y += 1.7 * word
+	}
+	at = t.At
 	box := draw.Across(model.Point{X: left - 0.4, Y: at.Y - 0.8*word}, model.Point{X: left + wide + 0.4, Y: at.Y + 0.8*word})
 	d.pic.Add(draw.LayerMark, "", draw.Path{Segments: box, Style: draw.Style{Fill: draw.Paper}})
 	d.pic.Add(draw.LayerLabel, id, t)

@@ -22,7 +22,7 @@ type State struct {
 // Stop is a node on the way.
 type Stop struct {
 	Node     int
-	Distance float64 // m from the begin; where lengths are unknown a nominal one
+	Distance float64 // m from the begin, as on a plan: what stands upright takes none; a nominal one where lengths are unknown
 	Height   Opt[Length]
 }
 
@@ -117,7 +117,7 @@ func Of(s State, way []int, start int) *Profile {
 			}
 		}
 		next := s.Plant.Other(e, node)
-		far += float64(length)
+		far += p.onPlan(edge, node, next, float64(length), known)
 		p.stop(next, far)
 		leg.Verdict = FallUnknown
 		if edge.Part == "" && known && length > 0 {
@@ -132,6 +132,17 @@ func Of(s State, way []int, start int) *Profile {
 	p.branches()
 	slices.SortStableFunc(p.Marks, func(a, b Mark) int { return a.Stop - b.Stop })
 	return p
+}
+
+// onPlan gives how far an edge goes as seen from above, m.
+func (p *Profile) onPlan(edge *network.Edge, from, to int, length float64, known bool) float64 {
+	a, okA := p.Heights.Of[from].Get()
+	b, okB := p.Heights.Of[to].Get()
+	if edge.Part != "" || !known || !okA || !okB {
+		return length
+	}
+	rise := float64(b - a)
+	return math.Sqrt(max(length*length-rise*rise, 0))
 }
 
 func (p *Profile) stop(node int, far float64) {

@@ -46,7 +46,8 @@ func TestSag(t *testing.T) {
 	if len(x.Legs) != 5 || len(x.Stops) != 6 {
 		t.Fatalf("%d legs, %d stops", len(x.Legs), len(x.Stops))
 	}
-	for i, want := range []float64{0, 2, 3, 6, 6.6, 8.6} {
+	// On plan the two upright pieces take nothing, the last √(2² − 0.1²).
+	for i, want := range []float64{0, 2, 2, 5, 5, 5 + math.Sqrt(4-0.01)} {
 		if math.Abs(x.Stops[i].Distance-want) > 1e-9 {
 			t.Errorf("stop %d at %v m, want %v", i, x.Stops[i].Distance, want)
 		}
@@ -96,8 +97,14 @@ func TestViewPlaces(t *testing.T) {
 		}
 		high, _ := v.At(0)
 		low, _ := v.At(2)
-		if got := v.Rise(low.Y - high.Y); math.Abs(got+1) > 1e-9 {
-			t.Errorf("from 1.0 m to 0.0 m is a rise of %v", got)
+		if got := v.Fall(low.Y - high.Y); math.Abs(got-1) > 1e-9 {
+			t.Errorf("from 1.0 m to 0.0 m is a fall of %v", got)
+		}
+		// With its own axis kept, the picture is the same.
+		kept := v
+		kept.Least, kept.Most = v.Heights()
+		if at, _ := kept.At(2); math.Hypot(at.X-low.X, at.Y-low.Y) > 1e-6 || kept.Least > 0 || kept.Most < 1 {
+			t.Errorf("axis from %v to %v moves a stop from %v to %v", kept.Least, kept.Most, low, at)
 		}
 		pic := v.Picture()
 		var texts []string

@@ -28,7 +28,7 @@ var layers = []struct {
 	{"canvas/route", []string{"assets", "model", "canvas/route", "canvas/place"}},
 	{"canvas/place", []string{"assets", "model", "canvas/place"}},
 	{"canvas/plot", []string{"model", "canvas/draw", "canvas/plot"}},
-	{"canvas/profile", []string{"model", "canvas/draw", "canvas/plot"}},
+	{"canvas/profile", []string{"model", "canvas/draw", "canvas/place", "canvas/plot"}},
 	{"canvas/scene", []string{"model", "canvas/draw"}},
 	{"canvas/scene/rulecase", []string{"assets", "model", "checks", "canvas/draw", "canvas/scene"}},
 	{"canvas/sheet", []string{"model", "canvas/draw", "canvas/place"}},
