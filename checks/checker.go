@@ -7,6 +7,7 @@ import (
 
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
+	"rinsewright/model/network"
 )
 
 // Checker judges a circuit again and again while it is edited. It keeps what was
@@ -15,8 +16,17 @@ import (
 // alone. Every rule is applied anew, and the result is that of [Run] to the last bit.
 // The zero Checker is ready. Safe for use from several goroutines.
 type Checker struct {
-	lock sync.Mutex
-	last *Snapshot // complete; nil at first
+	lock  sync.Mutex
+	last  *Snapshot      // complete; nil at first
+	plant *network.Plant // see Use
+}
+
+// Use takes the network of a circuit that is about to be judged, where the caller has
+// built it with the same catalogue already.
+func (k *Checker) Use(p *network.Plant) {
+	k.lock.Lock()
+	k.plant = p
+	k.lock.Unlock()
 }
 
 // Run is as the function [Run].
@@ -31,6 +41,10 @@ func (k *Checker) RunOn(ctx context.Context, day model.Date, c *model.Circuit, c
 	if k.last != nil && k.last.Catalogue == cat {
 		s.before = k.last
 	}
+	if k.plant != nil && k.plant.Circuit == c && k.plant.Catalogue == cat {
+		s.plant = k.plant
+	}
+	k.plant = nil
 	k.lock.Unlock()
 	result, err := s.judge(ctx, profile, rules)
 	if err != nil {

@@ -14,6 +14,7 @@ import (
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/circuitfile"
+	"rinsewright/model/network"
 	"rinsewright/model/quantity"
 )
 
@@ -162,6 +163,9 @@ func holdNoDrift(t *testing.T, r *rand.Rand, c *model.Circuit, edits int) {
 	back := []*model.Circuit{c}
 	var done []model.Edit
 	for n := range edits {
+		if r.IntN(4) == 0 {
+			kept.Use(network.Build(c, catalogue.Builtin()))
+		}
 		got, err := kept.RunOn(context.Background(), day, c, catalogue.Builtin(), profile, checks.Rules())
 		if err != nil {
 			t.Fatal(err)

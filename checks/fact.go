@@ -6,6 +6,7 @@ import (
 
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
+	"rinsewright/model/network"
 )
 
 // Snapshot is the circuit under judgement with all facts worked out so far.
@@ -21,7 +22,8 @@ type Snapshot struct {
 	facts  []cells  // by number of the fact
 	late   sync.Map // of facts made after the snapshot was first asked: number to *cells
 
-	before *Snapshot // what was judged last, while this one is judged; see [Checker]
+	plant  *network.Plant // that was built before; nil: none
+	before *Snapshot      // what was judged last, while this one is judged; see [Checker]
 }
 
 // cells hold one fact: a single cell, or one for each step.

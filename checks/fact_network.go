@@ -10,10 +10,13 @@ import (
 var (
 	// Plant is the circuit as a multigraph.
 	Plant = NewFact("plant", func(s *Snapshot) *network.Plant {
+		if s.plant != nil {
+			return s.plant
+		}
 		return network.Build(s.Circuit, s.Catalogue)
 	}).keeping(func(f *Fact[*network.Plant], s *Snapshot) (*network.Plant, bool) {
 		was, ok := f.was(s)
-		if !ok || !changesOf.Of(s).shownOnly {
+		if !ok || s.plant != nil || !changesOf.Of(s).shownOnly {
 			return nil, false
 		}
 		return was.With(s.Circuit), true

@@ -76,6 +76,7 @@ func (w *Window) all() {
 
 // check asks for the findings of the present circuit.
 func (w *Window) check(wait time.Duration) {
+	w.checker.kept.Use(w.lines.plant)
 	w.checker.want(w.circuit(), w.profile(), wait)
 	w.refreshStatus()
 }
