@@ -94,7 +94,7 @@ func TrendChart(r *wash.Record, of Trend, o TrendOptions) Chart {
 	case Conductivity:
 		unit = quantity.DisplayUnit[quantity.Conductivity](o.System)
 		value = func(x wash.Sample) (float64, bool) {
-			v, ok := x.Conductivity.Get()
+			v, ok := x.At25.Get() // as meters show it, and as the ends of steps are told
 			return unit.FromSI(float64(v)), ok
 		}
 	case Flow:
@@ -102,6 +102,9 @@ func TrendChart(r *wash.Record, of Trend, o TrendOptions) Chart {
 		value = func(x wash.Sample) (float64, bool) { return unit.FromSI(float64(x.Flow)), true }
 	}
 	c.Y = Axis{Name: of.Title() + ", " + unit.Name, FromZero: of != Temperature}
+	if of == Conductivity {
+		c.Y.Name = "Conductivity at 25 °C, " + unit.Name
+	}
 	for i, place := range o.Places {
 		l := lineStyle(i)
 		l.Name = place
@@ -220,6 +223,22 @@ func (c Chart) ValuesAt(x float64) []float64 {
 		}
 	}
 	return out
+}
+
+// Head gives the line of the title, in mm: where what stands on it ends, and how high the
+// line is. In a compact chart the legend may stand on it too.
+func (c Chart) Head(width, height float64) (end, high float64) {
+	f := c.frame(width, height)
+	end = f.left + draw.TextWidth(c.Title, titleHeight)
+	if at, ok := c.besideTitle(f); ok && c.Compact {
+		end = at
+		for _, l := range c.Lines {
+			if l.Name != "" {
+				end += sample + gap/2 + draw.TextWidth(l.Name, textHeight) + 2*gap
+			}
+		}
+	}
+	return end, 1.6 * titleHeight
 }
 
 // Upright gives where x lies in the picture of width by height mm: its distance

@@ -137,7 +137,7 @@ func TestStackedHoldsAllCharts(t *testing.T) {
 	if err := draw.WriteSVG(&b, pic, draw.Light); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"Vessel T-201", "Temperature, °C", "Conductivity, mS/cm", "Flow, m³/h", "Level, m", "Computed, not measured.", "Time, min"} {
+	for _, want := range []string{"Vessel T-201", "Temperature, °C", "Conductivity at 25 °C, mS/cm", "Flow, m³/h", "Level, m", "Computed, not measured.", "Time, min"} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("%q is not in the picture", want)
 		}

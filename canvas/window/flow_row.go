@@ -108,8 +108,11 @@ func (x *flowRowRenderer) Layout(s fyne.Size) {
 	}
 	// The columns of a group begin where those of its head do.
 	column := min(max(s.Width*0.2, 92), 190)
-	if l.wide {
+	switch {
+	case l.wide:
 		column = s.Width * 0.4
+	case len(l.cells) >= mostFlowCells:
+		column = min(max(s.Width*0.25, 92), 230) // a table of short figures; its names tell of which object
 	}
 	if l.head && l.cells == nil {
 		column = max(column, fyne.MeasureText(l.name, x.r.name.TextSize, x.r.name.TextStyle).Width+at+cellGap)

@@ -97,24 +97,29 @@ func (v *trendView) place() {
 	v.line.Position1, v.line.Position2 = fyne.NewPos(x, float32(top*plotZoom)), fyne.NewPos(x, float32(bottom*plotZoom))
 	v.line.Show()
 	v.line.Refresh()
-	// The values stand beside the line, on the side that has the room.
+	// The values stand above the curves, behind the title where they fit, else in its
+	// place: in a small chart they would hide what they tell of.
 	v.text.TextSize, v.text.Color = theme.CaptionTextSize(), colour(theme.ColorNameForeground)
 	v.text.Text = cutToFit(v.cursorWords(), size.Width-12, v.text.TextSize, v.text.TextStyle)
 	m := fyne.MeasureText(v.text.Text, v.text.TextSize, v.text.TextStyle)
-	p := fyne.NewPos(x+5, float32(top*plotZoom)+2)
-	if p.X+m.Width > size.Width-2 {
-		p.X = x - 5 - m.Width
+	end, high := v.chart.Head(float64(size.Width)/plotZoom, float64(size.Height)/plotZoom)
+	p := fyne.NewPos(float32(end*plotZoom)+10, max((float32(high*plotZoom)-m.Height)/2, 0))
+	instead := p.X+m.Width > size.Width-4
+	if instead {
+		p.X = max(size.Width-m.Width, 0) / 2
 	}
-	p.X = min(max(p.X, 2), max(size.Width-m.Width-2, 2))
 	v.text.Move(p)
 	v.text.Resize(m)
 	v.text.Show()
 	v.text.Refresh()
 	ground := palette(darkNow()).Colour(draw.Paper)
-	v.ground.FillColor = color.NRGBA{ground.R, ground.G, ground.B, 0xd8}
-	v.ground.CornerRadius = 2
+	v.ground.FillColor = color.NRGBA{ground.R, ground.G, ground.B, 0xff}
 	v.ground.Move(p.AddXY(-3, 0))
 	v.ground.Resize(m.AddWidthHeight(6, 0))
+	if instead {
+		v.ground.Move(fyne.NewPos(0, 0))
+		v.ground.Resize(fyne.NewSize(size.Width, p.Y+m.Height))
+	}
 	v.ground.Show()
 	v.ground.Refresh()
 }
