@@ -36,9 +36,9 @@ const (
 	SchemaName = "rinsewright-circuit"
 	Version    = 1
 
-	MaxBytes   = 64 << 20
+	MaxBytes   = 128 << 20
 	MaxDepth   = 32
-	MaxRecords = 200_000
+	MaxRecords = 500_000
 
 	// maxValues bounds the memory that a hostile file can claim. A record has
 	// some ten to thirty values. maxListed bounds one list or map of a record: the

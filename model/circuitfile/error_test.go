@@ -189,7 +189,7 @@ func TestLimits(t *testing.T) {
 	}
 	half := strings.Repeat(`{},`, MaxRecords/2)
 	text := `{"schema": "rinsewright-circuit", "version": 1, "circuit": {}, "parts": [` + half + `{}], "runs": [` + half + `{}]}`
-	if _, err := Decode("f", []byte(text)); err == nil || !strings.HasSuffix(err.Error(), "runs: the circuit has more than 200000 records") {
+	if _, err := Decode("f", []byte(text)); err == nil || !strings.HasSuffix(err.Error(), "runs: the circuit has more than 500000 records") {
 		t.Errorf("too many records: %v", err)
 	}
 	values := "[" + strings.Repeat("1,", maxValues) + "1]"
