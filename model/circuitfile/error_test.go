@@ -184,7 +184,7 @@ func TestWhatIsNoError(t *testing.T) {
 
 func TestLimits(t *testing.T) {
 	long := bytes.Repeat([]byte(" "), MaxBytes+1)
-	if _, err := Decode("f", long); err == nil || err.Error() != "f: the file is longer than 64 MiB" {
+	if _, err := Decode("f", long); err == nil || err.Error() != "f: the file is longer than 128 MiB" {
 		t.Errorf("too long a file: %v", err)
 	}
 	half := strings.Repeat(`{},`, MaxRecords/2)
