@@ -199,7 +199,7 @@ func (w *Window) makeDeviationActions() deviationActions {
 		withdraw: &action{label: "Take the acceptance back",
 			enabled: func() bool { return w.deviationOf(w.pickedFinding()) != nil },
 			run:     func() { w.withdraw(w.deviationOf(w.pickedFinding())) }},
-		show: &action{label: "Accepted findings", checked: func() bool { return w.findings != nil && w.findings.register.lit },
+		show: &action{label: "Accepted findings", shortcut: ctrlShift(fyne.KeyC), checked: func() bool { return w.findings != nil && w.findings.register.lit },
 			run: func() { w.tabs.pick(0); w.findings.showRegister(!w.findings.register.lit); w.focus(w.findings.list) }},
 		rule: &action{label: "About the rule of the finding", enabled: func() bool { return w.pickedFinding() != nil },
 			run: func() { w.openRules(w.pickedFinding().Rule) }},

@@ -68,6 +68,13 @@ func (p *findingsPanel) showRegister(on bool) {
 	p.head.set(nil, titles)
 	p.filter()
 	p.on.refreshMenu()
+	reasons := []string{}
+	for i := range p.shown {
+		if p.shown[i].Accepted != nil {
+			reasons = append(reasons, p.shown[i].Accepted.Reason)
+		}
+	}
+	p.on.events.tell("register", map[string]any{"on": on, "reasons": reasons})
 }
 
 // listed gives the findings that the list is of.
