@@ -19,7 +19,7 @@ var (
 // IsolationKey gives the key to a drawing of a plan.
 func IsolationKey(pl *isolation.Plan) []draw.KeyEntry {
 	if !pl.Found {
-		return []draw.KeyEntry{{Style: noWayStyle, Words: "open to a source, no valve on it"}, {Style: outsideStyle, Words: "all else"}, {Style: workStyle, Words: "work"}}
+		return []draw.KeyEntry{{Style: noWayStyle, Words: "open to a source, no valve that may be relied on"}, {Style: outsideStyle, Words: "all else"}, {Style: workStyle, Words: "work"}}
 	}
 	return []draw.KeyEntry{{Style: zoneStyle, Words: "shut off"}, {Style: outsideStyle, Words: "still under pressure, or may be"}, {Style: workStyle, Words: "work"}}
 }

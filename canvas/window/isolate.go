@@ -215,6 +215,11 @@ func (p *isolatePanel) want(wait time.Duration) {
 	ask := p.ask
 	ask.Work, ask.Pin, ask.Forbid = slices.Clone(ask.Work), slices.Clone(ask.Pin), slices.Clone(ask.Forbid)
 	p.beside.begin("show the plan", wait, func(ctx context.Context) func() {
+		done, ok := w.upkeep.alone(ctx)
+		if !ok {
+			return nil
+		}
+		defer done()
 		plant, heights := w.upkeep.built.of(c, w.cat)
 		begun := time.Now()
 		plans, err := isolation.Find(plant, heights, ask)

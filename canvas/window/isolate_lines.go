@@ -62,12 +62,22 @@ func (p *isolatePanel) lines() []flowLine {
 		}
 	}
 	if !pl.Found {
-		line := flowLine{icon: iconStop, name: "Why", text: sentence(pl.Why)}
-		if pl.At.Element != "" {
-			line.run = func() { w.gotoPlace(pl.At) }
-			line.link = true
+		why, remedy, _ := strings.Cut(pl.Why, ". ")
+		var lines []flowLine
+		reasons := strings.Split(why, "; ")
+		lines = append(lines, flowLine{icon: iconStop, name: "Why", text: sentence(reasons[0]) + "."})
+		if remedy != "" {
+			line := flowLine{icon: iconNote, name: "What would help", text: strings.TrimSuffix(remedy, ".") + "."}
+			if pl.At.Element != "" {
+				line.run = func() { w.gotoPlace(pl.At) }
+				line.link = true
+			}
+			lines = append(lines, line)
 		}
-		add("No plan", "what hinders it", []flowLine{line})
+		for _, text := range reasons[1:] {
+			lines = append(lines, flowLine{text: sentence(text) + "."})
+		}
+		add("No plan", "what hinders it", lines)
 		var way []flowLine
 		seen := map[model.ID]bool{}
 		for _, e := range pl.Way {

@@ -90,6 +90,11 @@ func (p *servicePanel) want(wait time.Duration) {
 	}
 	p.wanted = c
 	p.work.begin("show the service", wait, func(ctx context.Context) func() {
+		done, ok := w.upkeep.alone(ctx)
+		if !ok {
+			return nil
+		}
+		defer done()
 		plant, _ := w.upkeep.built.of(c, w.cat)
 		report := service.Of(plant)
 		return func() {

@@ -169,6 +169,11 @@ func (p *tracePanel) want(wait time.Duration) {
 	}
 	c, cat := k.circuit, w.cat
 	p.work.begin("show the trace", wait, func(ctx context.Context) func() {
+		done, ok := w.upkeep.alone(ctx)
+		if !ok {
+			return nil
+		}
+		defer done()
 		plant, heights := w.upkeep.built.of(c, cat)
 		ask := trace.Ask{From: k.from, Sense: k.sense, Past: k.past}
 		var step *model.Step

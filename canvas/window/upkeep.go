@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"math"
 	"sync"
 	"time"
@@ -87,6 +88,18 @@ type upkeep struct {
 	service *servicePanel
 	tab     map[string]int // where the tabs are
 	built   plantCache
+	one     sync.Mutex // held while something is worked out: one at a time
+}
+
+// alone waits until nothing else is worked out; not ok if the work is not wanted any
+// more. done lets the next begin.
+func (u *upkeep) alone(ctx context.Context) (done func(), ok bool) {
+	u.one.Lock()
+	if ctx.Err() != nil {
+		u.one.Unlock()
+		return nil, false
+	}
+	return u.one.Unlock, true
 }
 
 // plantCache keeps the network of the circuit that was asked for last. It is used

@@ -117,7 +117,9 @@ func TestIsolationFromPickToSheet(t *testing.T) {
 		}
 	}
 	b.do(b.actions.upkeep.plain)
-	b.until("plans with it", func() bool { return p.plan() != nil && p.ask.Forbid == nil || len(p.ask.Forbid) == 0 && p.plan() != nil })
+	b.until("plans with it", func() bool {
+		return p.plan() != nil && p.ask.Forbid == nil || len(p.ask.Forbid) == 0 && p.plan() != nil
+	})
 
 	// All automatic valves count: the plan may be another, and is proven with it.
 	p.automatic.SetChecked(true)
@@ -161,6 +163,33 @@ func TestIsolationFromPickToSheet(t *testing.T) {
 	if len(p.ask.Work) > 0 || b.board.lens != nil {
 		t.Error("the work of the other circuit stays")
 	}
+}
+
+// Where no valve may be relied on the reason is told and a click leads to the run that
+// wants one; the drawing shows the open way.
+func TestIsolationSaysWhatIsMissing(t *testing.T) {
+	b := newBench(t)
+	b.station()
+	p := b.upkeep.isolate
+	b.doc.Select(b.tagged("P-101")) // behind automatic valves alone
+	b.do(b.actions.upkeep.isolate)
+	b.until("an answer", func() bool { return p.plan() != nil })
+	if p.plan().Found {
+		t.Fatal("a plan is found")
+	}
+	help := firstNamed(p.rows, "What would help")
+	if firstNamed(p.rows, "Why").text == "" || help.run == nil {
+		t.Fatalf("told %+v", p.rows)
+	}
+	help.run()
+	if ids := b.doc.Selection(); len(ids) != 1 || ids[0] != p.plan().At.Element {
+		t.Errorf("led to %v, want %v", ids, p.plan().At)
+	}
+	if b.actions.upkeep.planSheet.can() {
+		t.Error("a sheet of no plan can be written")
+	}
+	p.automatic.SetChecked(true)
+	b.until("a plan with automatic valves", func() bool { return p.plan() != nil && p.plan().Found })
 }
 
 // A failed pump stops the steps that run it; the document stays as it is.

@@ -146,6 +146,11 @@ func (p *whatIfPanel) want(wait time.Duration) {
 	}
 	failures, rules := slices.Clone(p.failures), w.checker.rules
 	p.work.begin("show what fails", wait, func(ctx context.Context) func() {
+		done, ok := w.upkeep.alone(ctx)
+		if !ok {
+			return nil
+		}
+		defer done()
 		plant, _ := w.upkeep.built.of(c, w.cat)
 		report, err := outage.Of(plant, failures)
 		var before, after *checks.Result
