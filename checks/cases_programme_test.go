@@ -24,6 +24,24 @@ step s3 rinse-between from=T-1 to=X-1
 step s4 final-rinse from=T-1 to=X-1
 `
 
+// pushed is a wash of a filler line from the alkali tank T-1, a rinse from the water tank
+// T-2 that pushes the alkali back, and the next wash. What the rinse passes holds 12 m of
+// 1.963 L, 0.236 L of main in the tee, 8 L of the filler and 2 L of the pump, near 34 L.
+const pushed = loop + `
+part T-2 water-tank size=DN50 inlet_size=DN50 elevation_m=1
+part V-1 butterfly-valve size=DN50 seat_a_mm=25 seat_b_mm=25
+part V-2 butterfly-valve size=DN50 seat_a_mm=25 seat_b_mm=25
+part TE-1 tee size=DN50 second_size=DN50 stub_mm=30 run_mm=120
+run r1 T-1.outlet V-1.a DN50 1/-0.5
+run r4 V-1.b TE-1.branch DN50 face
+run r5 TE-1.b P-1.a DN50 face
+run r6 T-2.outlet V-2.a DN50 1/-0.5
+run r7 V-2.b TE-1.a DN50 face
+step s1 alkali-wash from=T-1 to=T-1 cleans=F-1 flow_m3h=11 running=P-1 V-1=open
+step s2 rinse-between from=T-2 to=T-1 cleans=F-1 flow_m3h=11 running=P-1 V-2=open end_volume_L=33.5
+step s3 alkali-wash from=T-1 to=T-1 cleans=F-1 flow_m3h=11 running=P-1 V-1=open
+`
+
 var casesProgramme = []ruleCase{
 	{"no-final-rinse", "bad", washed + `
 drop s5
@@ -126,6 +144,37 @@ note Each programme begins with its tanks as they should be.
 part T-1 water-tank
 step s1 alkali-wash from=T-1 to=T-1 programme=A
 step s2 final-rinse from=T-1 to=T-1 programme=B`},
+	{"rinse-from-used-tank", "the rinse pushes the solution back", pushed},
+	{"rinse-from-used-tank", "the rinse sends more than the circuit holds", pushed + `
+set s2 end_volume_L=35
+want s3 rinse-from-used-tank "stop: step alkali-wash draws alkali from T-1, into which step rinse-between has sent water"`},
+	{"rinse-from-used-tank", "it ends by the conductivity of the return", pushed + `
+set s2 end_volume_L= end_conductivity_mScm=20 time_min=2`},
+	{"rinse-from-used-tank", "it tells no end", pushed + `
+set s2 end_volume_L=
+want-not-assessed s2 rinse-from-used-tank "time of step rinse-between"`},
+	{"rinse-from-used-tank", "another rinse comes first", pushed + `
+note By then water stands in the circuit, not alkali.
+drop s2
+drop s3
+step s5 rinse-between from=T-2 to=T-2
+step s6 rinse-between from=T-2 to=T-1 cleans=F-1 flow_m3h=11 running=P-1 V-2=open end_volume_L=30
+step s7 alkali-wash from=T-1 to=T-1
+want s7 rinse-from-used-tank "into which step rinse-between has sent water"`},
+	{"rinse-from-used-tank", "it pushes into another chemical's tank", pushed + `
+set s1 medium=acid
+want s3 rinse-from-used-tank "into which step alkali-wash has sent acid"`},
+	{"rinse-from-used-tank", "it is acid that pushes", pushed + `
+set s2 medium=acid
+want s3 rinse-from-used-tank "into which step rinse-between has sent acid"`},
+	{"rinse-from-used-tank", "the wash came from elsewhere", pushed + `
+note What stands in the circuit is of T-3, another tank of alkali.
+part T-3 alkali-tank size=DN50
+set s1 from=T-3
+want s3 rinse-from-used-tank "into which step rinse-between has sent water"`},
+	{"rinse-from-used-tank", "no way leads back", pushed + `
+set s2 V-2=closed
+want s3 rinse-from-used-tank "into which step rinse-between has sent water"`},
 	{"rinse-from-used-tank", "medium unknown", onlyTank + `
 set s3 medium=
 set s4 medium=

@@ -7,6 +7,7 @@ import (
 	"rinsewright/model/catalogue"
 	"rinsewright/model/graph"
 	"rinsewright/model/network"
+	"rinsewright/model/quantity"
 )
 
 var ruleRinseFromUsedTank = &Rule{
@@ -16,8 +17,9 @@ var ruleRinseFromUsedTank = &Rule{
 		Why:   "What comes back from a wash spoils the tank: a rinse drawn from it brings the chemical back over everything that it should rinse.",
 		How: "Through each programme in order: a step that draws one medium from a vessel into which an earlier step sent another one. " +
 			"Between them a drain step that empties the vessel, or a step that prepares it anew, puts it right: one whose source or destination it is or that cleans it, " +
-			"or a drain step that opens its outlet to a sewer. Recovered water may be drawn from where water was sent to.",
-		Blind:    "Whether the vessel is emptied and rinsed wholly; what the programme before left in it.",
+			"or a drain step that opens its outlet to a sewer. Recovered water may be drawn from where water was sent to. " +
+			"A rinse may push the solution that stands in the circuit back into the tank it was drawn from: it is the next step after the wash, it sends no more than the circuit holds, or it ends by the conductivity of the return.",
+		Blind:    "Whether the vessel is emptied and rinsed wholly; what the programme before left in it; how much water mixes with the solution that is pushed back, and at which conductivity it is switched over.",
 		Remedy:   "Give the chemical a tank of its own, or empty and refill the tank before the next step draws from it.",
 		Cites:    []Citation{commonPractice, handbook27},
 		Severity: Stop,
@@ -37,17 +39,24 @@ func runRinseFromUsedTank(p *Pass) {
 	for _, steps := range p.programmes() {
 		sent := map[model.ID]*tankContent{}
 		var found []Finding
+		var before *model.Step // the last that moved liquid
 		for _, step := range steps {
 			p.emptied(step, sent)
 			if !moves(step) {
 				continue
 			}
+			wash := before
+			before = step
 			if was := sent[step.Source]; was != nil {
 				found = p.judgeDrawn(step, was, found)
 			}
 			if _, vessel := p.Circuit.Part(step.Destination).(*model.Vessel); vessel {
 				medium, known := step.Medium.Get()
-				if was := sent[step.Destination]; was == nil || !known || was.medium != medium {
+				was := sent[step.Destination]
+				if was != nil && known && was.known && was.medium != medium && p.pushesBack(step, wash, was.medium) {
+					continue
+				}
+				if was == nil || !known || was.medium != medium {
 					sent[step.Destination] = &tankContent{medium: medium, known: known, by: step}
 				}
 			}
@@ -56,6 +65,29 @@ func runRinseFromUsedTank(p *Pass) {
 			p.Report(f)
 		}
 	}
+}
+
+// pushesBack says whether a step of water pushes the solution that the wash before it
+// left in the circuit back into the tank it was drawn from, and stops before it sends
+// more. Where that cannot be told it says what is missing, and the step counts as one
+// that does.
+func (p *Pass) pushesBack(step, wash *model.Step, solution model.Medium) bool {
+	medium := step.Medium.Or("")
+	if wash == nil || !water(medium) || !chemical(solution) || wash.Medium != quantity.Some(solution) ||
+		wash.Source != step.Destination || wash.Destination != step.Destination {
+		return false
+	}
+	if step.EndConductivity.Known() {
+		return true
+	}
+	if !Route.Of(p.Snapshot, step).Found {
+		return false
+	}
+	litres, missing := sent(step)
+	holds := Volumes.Of(p.Snapshot, step)
+	missing = append(missing, holds.missing...)
+	p.NotAssessed(model.PlaceOf(step.ID), missing...)
+	return len(missing) > 0 || !above(float64(litres), float64(holds.tube+holds.puddles))
 }
 
 // judgeDrawn adds to the findings, once for each thing sent, if a step draws

@@ -2,11 +2,14 @@ package flow_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"rinsewright/model"
+	"rinsewright/model/catalogue"
 	"rinsewright/model/flow"
 	"rinsewright/model/fluid"
+	"rinsewright/model/network"
 	. "rinsewright/model/quantity"
 )
 
@@ -56,5 +59,35 @@ func TestSpeedOfAStep(t *testing.T) {
 	st.Flow = Some(CubicMetresPerHour(10))
 	if got := solve(0.8).Supply.Flow.Or(0).CubicMetresPerHour(); got < 9.99 || got > 10.01 {
 		t.Errorf("%v m³/h where 10 are asked for", got)
+	}
+}
+
+// A chemical whose density and viscosity are not known here is not taken as another one,
+// whatever the medium: neither named by the step nor by the tank that it draws from.
+func TestChemicalWithoutData(t *testing.T) {
+	for _, m := range []model.Medium{model.Alkali, model.Acid, model.Disinfect} {
+		st := &model.Step{Medium: Some(m), Chemical: Some(model.SodiumHypochlorite), Strength: Some(Strength(0.001)), Temperature: Some(Celsius(20))}
+		if l, _, err := flow.LiquidOf(st); err == nil || !strings.Contains(err.Error(), "sodium hypochlorite is not computed") || l.Medium == fluid.Caustic && m != model.Alkali {
+			t.Errorf("%s: %v, %v", m, l, err)
+		}
+	}
+	p := demo(t, "oat-drink-station")
+	i := slices.IndexFunc(p.Circuit.Steps(), func(s *model.Step) bool { return s.Purpose == Some(model.AlkaliWash) })
+	st := *p.Circuit.Steps()[i]
+	st.Chemical = Opt[model.Chemical]{}
+	tank := model.Clone(p.Circuit.Part(st.Source)).(*model.Vessel)
+	tank.Chemical = Some(model.SodiumHypochlorite)
+	c, err := p.Circuit.Apply(model.Edit{Changes: []model.Change{model.Replacing(p.Circuit.Part(st.Source), tank)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p = network.Build(c, catalogue.Builtin())
+	sol, err := flow.Solve(p, p.Heights(), &st, flow.Options{})
+	if err != nil || sol.Solved() || len(sol.Failures) != 1 || !strings.Contains(sol.Failures[0].Text, "sodium hypochlorite is not computed") || sol.Properties.Known() {
+		t.Errorf("%v, failures %v, properties %v", err, sol.Failures, sol.Properties)
+	}
+	st.Chemical = Some(model.SodiumHydroxide) // the step has the last word
+	if sol, err := flow.Solve(p, p.Heights(), &st, flow.Options{}); err != nil || !sol.Solved() {
+		t.Errorf("%v, %v", err, sol.Failures)
 	}
 }

@@ -2,6 +2,8 @@ package flow
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"rinsewright/model"
 	"rinsewright/model/fluid"
@@ -13,7 +15,8 @@ import (
 // LiquidOf gives the liquid that a step sends through the circuit, and what of it
 // was never told. Alkali is taken as caustic soda, acid as nitric acid, disinfectant
 // as peracetic acid where the step names no chemical, recovered water as water. The
-// error says that a medium is no liquid that is known here.
+// error says that a medium, or the chemical named, is no liquid that is known here: it
+// is not taken as another one.
 func LiquidOf(step *model.Step) (fluid.Liquid, []network.Missing, error) {
 	var l fluid.Liquid
 	var missing []network.Missing
@@ -37,6 +40,9 @@ func LiquidOf(step *model.Step) (fluid.Liquid, []network.Missing, error) {
 	}
 	chemical := known && medium != model.Water && medium != model.Recovered
 	if c, told := step.Chemical.Get(); told && chemical {
+		if !Computes(c) {
+			return l, nil, noData(c)
+		}
 		l.Medium = fluid.Medium(c)
 	}
 	var ok bool
@@ -51,9 +57,40 @@ func LiquidOf(step *model.Step) (fluid.Liquid, []network.Missing, error) {
 	return l, missing, nil
 }
 
+// Computes says whether density and viscosity of the solution of a chemical are known
+// here, so that its flow is computed.
+func Computes(c model.Chemical) bool { return slices.Contains(fluid.Media(), fluid.Medium(c)) }
+
+func noData(c model.Chemical) error {
+	return fmt.Errorf("the flow of %s is not computed: its density and viscosity are not known", strings.ReplaceAll(string(c), "-", " "))
+}
+
+// chemical gives the chemical that a step draws: that it names, else that of the tank or
+// supply it draws the same medium from.
+func (w *work) chemical() (model.Chemical, bool) {
+	if c, told := w.step.Chemical.Get(); told {
+		return c, true
+	}
+	medium, known := w.step.Medium.Get()
+	switch part := w.p.Circuit.Part(w.step.Source).(type) {
+	case *model.Vessel:
+		if known && part.Holds == Some(medium) {
+			return part.Chemical.Get()
+		}
+	case *model.Terminal:
+		if known && part.Medium == Some(medium) {
+			return part.Chemical.Get()
+		}
+	}
+	return "", false
+}
+
 // fill sets the liquid of the step and says whether it is known.
 func (w *work) fill() bool {
 	l, missing, err := LiquidOf(w.step)
+	if c, told := w.chemical(); err == nil && told && l.Medium != fluid.PureWater && l.Medium != fluid.RecoveredWater && !Computes(c) {
+		err = noData(c)
+	}
 	if err != nil {
 		w.fail(model.PlaceOf(w.step.ID), "%v", err)
 		return false

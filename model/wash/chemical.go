@@ -2,6 +2,7 @@ package wash
 
 import (
 	"rinsewright/model"
+	"rinsewright/model/flow"
 	"rinsewright/model/fluid"
 	. "rinsewright/model/quantity"
 )
@@ -48,7 +49,8 @@ func chemicalOf(m model.Medium) int {
 }
 
 // chemicalIn gives the part of an amount that a step's chemical is, or -1 for a step
-// without one. A step that names none has the usual one of its medium.
+// without one and for one that names another than those. A step that names none has the
+// usual one of its medium.
 func chemicalIn(st *model.Step) int {
 	if st == nil {
 		return -1
@@ -63,7 +65,32 @@ func chemicalIn(st *model.Step) int {
 			return alkali + i
 		}
 	}
-	return usual
+	return -1
+}
+
+// strange gives the chemical that a step, or the tank or supply it draws the same medium
+// from, names and that cannot be simulated.
+func (s *sim) strange(st *model.Step) (c model.Chemical, record model.ID, is bool) {
+	medium := st.Medium.Or("")
+	if chemicalOf(medium) < 0 {
+		return "", "", false
+	}
+	if c, told := st.Chemical.Get(); told {
+		return c, st.ID, !flow.Computes(c)
+	}
+	told := Opt[model.Chemical]{}
+	switch part := s.p.Circuit.Part(st.Source).(type) {
+	case *model.Vessel:
+		if part.Holds == Some(medium) {
+			told = part.Chemical
+		}
+	case *model.Terminal:
+		if part.Medium == Some(medium) {
+			told = part.Chemical
+		}
+	}
+	c, is = told.Get()
+	return c, st.Source, is && !flow.Computes(c)
 }
 
 // chemicalFrom gives the part that a supply's medium is, in a step.

@@ -226,3 +226,22 @@ func TestWhyInUSUnits(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// A chemical without data is not simulated as another one: not the step that names it,
+// nor one that draws from the tank that holds it. The others run.
+func TestChemicalWithoutData(t *testing.T) {
+	st := on(model.Disinfection, model.Disinfect, "TA", "TA", 12, 5)
+	st.Chemical, st.Strength = Some(model.SodiumHypochlorite), Some(Strength(0.0003))
+	again := on(model.Disinfection, model.Disinfect, "TA", "TA", 12, 5)
+	again.Strength = Some(Strength(0.0003))
+	rinse := on(model.FinalRinse, model.Water, "TW", "D", 12, 1)
+	r := run(t, station(t, 30).plant(), wash.Options{Start: wash.FullOfWater}, st, again, rinse)
+	for i, want := range []string{"sodium hypochlorite is not simulated", "what TA holds is not simulated: sodium hypochlorite", ""} {
+		if s := r.Steps[i]; s.Simulated != (want == "") || !strings.Contains(s.Why, want) {
+			t.Errorf("step %d: simulated %v, %q", i, s.Simulated, s.Why)
+		}
+	}
+	if c := r.Saved.Circulated.Chemical; len(c) != 0 {
+		t.Errorf("came back %v", c)
+	}
+}

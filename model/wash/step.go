@@ -3,6 +3,7 @@ package wash
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
@@ -56,6 +57,12 @@ func (s *sim) run(i int, r *Step) *failure {
 	if !st.Time.Known() && !ends(st) && st.Purpose != Some(model.Prepare) {
 		return &failure{why: "the step tells no time", at: model.Place{Element: st.ID, Key: "time_min"},
 			missing: []network.Missing{{Record: st.ID, Key: "time_min"}}}
+	}
+	if c, record, is := s.strange(st); is {
+		return &failure{why: strings.ReplaceAll(string(c), "-", " ") + " is not simulated: its density, viscosity and conductivity are not known", at: model.Place{Element: record, Key: "chemical"}}
+	}
+	if t := s.tank(st.Source); t != nil && t.strange != "" {
+		return &failure{why: "what " + s.name(t.id) + " holds is not simulated: " + strings.ReplaceAll(string(t.strange), "-", " "), at: model.Place{Element: t.id, Key: "chemical"}}
 	}
 	if t := s.tank(st.Source); t != nil && !t.known {
 		f := &failure{why: "what " + s.name(t.id) + " holds is not known", at: model.Place{Element: t.id, Key: "level_m"}}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rinsewright/model"
+	"rinsewright/model/flow"
 	. "rinsewright/model/quantity"
 	"rinsewright/model/vessel"
 )
@@ -16,9 +17,10 @@ type tank struct {
 	body    vessel.Body
 	shaped  bool // body is known
 	holds   amount
-	known   bool    // its volume at the start was told
-	start   float64 // m³ at the start of the programme
-	touched bool    // some step draws from it or returns to it
+	known   bool           // its volume at the start was told
+	strange model.Chemical // that it held at the start and cannot be simulated; empty: none
+	start   float64        // m³ at the start of the programme
+	touched bool           // some step draws from it or returns to it
 	missing []string
 	spilled float64 // m³ that ran over in this step
 
@@ -111,6 +113,14 @@ func (s *sim) fill(t *tank, first *model.Step) {
 	medium := t.vessel.Holds.Or(model.Water)
 	if first != nil {
 		medium = first.Medium.Or(medium)
+	}
+	if c, named := t.vessel.Chemical.Get(); named && t.vessel.Holds == Some(medium) && chemicalOf(medium) >= 0 && !flow.Computes(c) {
+		t.strange = c
+	}
+	if first != nil {
+		if c, record, is := s.strange(first); is && record == first.ID {
+			t.strange = c
+		}
 	}
 	celsius, warm := s.joinedTemperature(t.id, medium)
 	if k, ok := told.Temperature.Get(); ok {
