@@ -238,7 +238,7 @@ func (c Chart) Head(width, height float64) (end, high float64) {
 			}
 		}
 	}
-	return end, 1.6 * titleHeight
+	return end, 1.8 * titleHeight
 }
 
 // Upright gives where x lies in the picture of width by height mm: its distance

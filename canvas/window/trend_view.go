@@ -118,7 +118,7 @@ func (v *trendView) place() {
 	v.ground.Resize(m.AddWidthHeight(6, 0))
 	if instead {
 		v.ground.Move(fyne.NewPos(0, 0))
-		v.ground.Resize(fyne.NewSize(size.Width, p.Y+m.Height))
+		v.ground.Resize(fyne.NewSize(size.Width, max(p.Y+m.Height, float32(high*plotZoom))))
 	}
 	v.ground.Show()
 	v.ground.Refresh()

@@ -196,3 +196,21 @@ func TestSolveHeatAsCSV(t *testing.T) {
 		t.Errorf("an unknown table ends with %d", code)
 	}
 }
+
+// A run is told as it flows, whichever way it was drawn: the demo draws the one to the
+// spray device of T-201 from the device to the swing bend. 12 m³/h in 50 mm are 1.70 m/s.
+func TestSolveTellsRunsAsTheyFlow(t *testing.T) {
+	_, out, _ := call("solve", demo(t, "oat-drink-station"), "--step", "Every day/First rinse T-201")
+	row := ""
+	for _, line := range strings.Split(out, "\n") {
+		if strings.Contains(line, "SD-201 to SB-201") {
+			t.Errorf("told against its flow: %s", line)
+		}
+		if strings.Contains(line, "run from SB-201 to SD-201") {
+			row = line
+		}
+	}
+	if f := strings.Fields(strings.TrimPrefix(strings.TrimSpace(row), "run from SB-201 to SD-201")); len(f) < 2 || f[0] != "12" || f[1] != "1.7" {
+		t.Errorf("the run to the spray device is told by %q", row)
+	}
+}

@@ -97,6 +97,14 @@ func (t *told) vesselText(w io.Writer, v flow.Vessel) {
 	fmt.Fprintln(w)
 }
 
+// negated turns the sign of what is known.
+func negated[T ~float64](o quantity.Opt[T]) quantity.Opt[T] {
+	if v, known := o.Get(); known {
+		return quantity.Some(-v)
+	}
+	return o
+}
+
 func (t *told) runsText(w io.Writer) {
 	tab := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	unit := func(name string) string { return name + "\t" }
@@ -104,6 +112,12 @@ func (t *told) runsText(w io.Writer) {
 		unit("Re")+unit("shear Pa")+unit("loss "+quantity.DisplayUnit[quantity.Length](t.system).Name)+unit("from "+quantity.DisplayUnit[quantity.Pressure](t.system).Name)+unit("to")+unit("liquid in "+quantity.DisplayUnit[quantity.Temperature](t.system).Name)+unit("out")+unit("lost "+quantity.DisplayUnit[quantity.Power](t.system).Name))
 	t.eachEdge(func(run *model.Run, stretch int, e flow.Edge, h heat.Edge, from, to flow.Node) {
 		name := t.Name(run.ID)
+		if q, known := e.Flow.Get(); known && q < 0 && run.Tag == "" {
+			// Drawn against the flow: told as it flows. A run with a tag keeps its sign.
+			name = "run from " + t.Name(run.To.Part) + " to " + t.Name(run.From.Part)
+			from, to = to, from
+			e.Flow, e.Velocity = quantity.Some(-q), negated(e.Velocity)
+		}
 		if len(run.Stretches) > 1 {
 			name = fmt.Sprintf("%s [%d]", name, stretch+1)
 		}
