@@ -37,6 +37,13 @@ func NewDrawing(c *model.Circuit, cat *catalogue.Catalogue) *Drawing {
 	return &Drawing{circuit: c, cat: cat}
 }
 
+// Along takes the lines of runs from a cache, which must be for the same
+// catalogue.
+func (d *Drawing) Along(lines *route.Cache) *Drawing {
+	d.cache = lines
+	return d
+}
+
 // Circuit gives the snapshot.
 func (d *Drawing) Circuit() *model.Circuit { return d.circuit }
 
@@ -59,6 +66,9 @@ func (d *Drawing) Lines() [][]model.Point {
 // Line gives the line of a run, which need not be in the circuit; nil if one of
 // its ends has no place.
 func (d *Drawing) Line(r *model.Run) []model.Point {
+	if d.lines == nil && d.cache != nil {
+		d.Lines() // in their lanes
+	}
 	if d.lines != nil {
 		i, found := slices.BinarySearchFunc(d.circuit.Runs(), r.ID, func(r *model.Run, id model.ID) int {
 			return strings.Compare(string(r.ID), string(id))

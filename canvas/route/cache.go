@@ -14,6 +14,7 @@ import (
 type Cache struct {
 	cat   *catalogue.Catalogue
 	c     *model.Circuit
+	alone [][]model.Point // each as if there were no other
 	lines [][]model.Point
 	seen  []place.Rect
 }
@@ -57,13 +58,14 @@ func (h *Cache) Lines(c *model.Circuit) [][]model.Point {
 			old++
 		}
 		if old < len(was) && was[old] == run && !changed[run.From.Part] && !changed[run.To.Part] && !touched(h.seen[old], boxes) {
-			lines[i], seen[i] = h.lines[old], h.seen[old]
+			lines[i], seen[i] = h.alone[old], h.seen[old]
 			continue
 		}
 		lines[i], seen[i] = r.line(run)
 	}
-	h.c, h.lines, h.seen = c, lines, seen
-	return lines
+	h.c, h.alone, h.seen = c, lines, seen
+	h.lines = laned(c.Runs(), lines, r.index)
+	return h.lines
 }
 
 func touched(region place.Rect, boxes []place.Rect) bool {

@@ -42,19 +42,20 @@ func obstacle(p model.Part, cat *catalogue.Catalogue) place.Rect {
 // through the run's bends in order. Nil if an end has no place; see
 // [place.EndOf]. The run need not be in the circuit.
 //
-// For many runs make one [Router], or use [All].
+// For many runs make one [Router], or use [All], which also keeps lines apart.
 func Line(c *model.Circuit, cat *catalogue.Catalogue, run *model.Run) []model.Point {
 	return New(c, cat).Line(run)
 }
 
-// All gives the lines of all runs, in the order of c.Runs().
+// All gives the lines of all runs, in the order of c.Runs(). Where two would lie
+// on each other they have lanes of their own.
 func All(c *model.Circuit, cat *catalogue.Catalogue) [][]model.Point {
 	r := New(c, cat)
 	out := make([][]model.Point, len(c.Runs()))
 	for i, run := range c.Runs() {
 		out[i] = r.Line(run)
 	}
-	return out
+	return laned(c.Runs(), out, r.index)
 }
 
 // Line gives the line of one run; see the function [Line].

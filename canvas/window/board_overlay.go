@@ -45,7 +45,7 @@ func (b *board) accent(alpha uint8) color.NRGBA {
 // drawing gives the drawing with the preview of the gesture under way in it.
 func (b *board) drawing() *edit.Drawing {
 	if c := b.ed.Circuit(); c != b.on.circuit() {
-		return edit.NewDrawing(c, b.on.cat)
+		return edit.NewDrawing(c, b.on.cat).Along(b.routes)
 	}
 	return b.on.drawing()
 }
