@@ -170,7 +170,7 @@ func TestSizedStationMadeTooSmallIsTold(t *testing.T) {
 	}
 	for rule, small := range map[string]*model.Circuit{
 		"pump-too-small":      change("p-p-101", func(p model.Part) { weaker(p, 0.6) }),
-		"return-falls-behind": change("p-p-201", func(p model.Part) { weaker(p, 0.42) }),
+		"return-falls-behind": change("p-p-201", func(p model.Part) { weaker(p, 0.5) }),
 		"tank-too-small": change("p-t-102", func(p model.Part) {
 			p.(*model.Vessel).Working = quantity.Some(sheet.Proposal.TankVolume.Or(0) / 3)
 		}),
