@@ -1,10 +1,13 @@
 package sheet
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
 	"rinsewright/canvas/draw"
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
 	"rinsewright/model/isolation"
 	"rinsewright/model/network"
 	"rinsewright/model/quantity"
@@ -61,4 +64,16 @@ func sentence(s string) string {
 		s += "."
 	}
 	return s
+}
+
+// SetSigned is [Set] with signs on the drawing that have their size of paper whatever
+// the scale of the drawing is, as far as three times their size on it.
+func SetSigned(c *model.Circuit, cat *catalogue.Catalogue, p *draw.Picture, signs []draw.Sign, opt Options) (*Book, error) {
+	bare, err := Set(c, cat, p, opt)
+	if err != nil {
+		return nil, err
+	}
+	signed := &draw.Picture{Bounds: p.Bounds, Items: slices.Clone(p.Items)}
+	draw.Signs(signed, signs, min(max(1/bare.Scale, 1), 3))
+	return Set(c, cat, signed, opt)
 }

@@ -58,12 +58,11 @@ func TestPlanSheets(t *testing.T) {
 		pl := &plans[0]
 		opt, signs := scene.Isolation(plant, pl, work)
 		picture := draw.Circuit(c, catalogue.Builtin(), opt)
-		draw.Signs(picture, signs, 1)
 		o := Options{Format: format(t, "A3"), Sections: PlanSections(plant, pl, signs, quantity.US), Caution: isolation.Caution, Keys: scene.IsolationKey(pl)}
 		for _, s := range scene.SignWords() {
 			o.Signs = append(o.Signs, SignEntry{s.Sign, s.Words})
 		}
-		b, err := Set(c, catalogue.Builtin(), picture, o)
+		b, err := SetSigned(c, catalogue.Builtin(), picture, signs, o)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -24,13 +24,12 @@ func (w *Window) planPages() ([]*draw.Picture, error) {
 	}
 	opt, signs := scene.Isolation(p.plant, pl, p.ask.Work)
 	picture := draw.Circuit(w.circuit(), w.cat, opt)
-	draw.Signs(picture, signs, 1)
 	o := sheet.Options{Format: format, Shown: p.title(), SectionsTitle: "points, order of work, signatures",
 		Sections: sheet.PlanSections(p.plant, pl, signs, w.system), Caution: isolation.Caution, Keys: scene.IsolationKey(pl)}
 	for _, s := range scene.SignWords() {
 		o.Signs = append(o.Signs, sheet.SignEntry{Sign: s.Sign, Words: s.Words})
 	}
-	book, err := sheet.Set(w.circuit(), w.cat, picture, o)
+	book, err := sheet.SetSigned(w.circuit(), w.cat, picture, signs, o)
 	if err != nil {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -193,6 +194,8 @@ func (p *tracePanel) want(wait time.Duration) {
 		idle := k.scope == scopeShown && step == nil || k.scope == scopeSteps && len(ask.Steps) == 0
 		switch {
 		case idle:
+		case k.to != "" && k.scope == scopeSteps:
+			ways, more = waysInSteps(plant, ask.Steps, k.from, k.to)
 		case k.to != "":
 			ways, more = trace.Ways(plant, step, k.from, k.to, mostWays)
 		default:
@@ -212,6 +215,24 @@ func (p *tracePanel) want(wait time.Duration) {
 			w.events.tell("trace", fields)
 		}
 	})
+}
+
+// waysInSteps gives the ways that any of some steps opens, the shortest first.
+func waysInSteps(plant *network.Plant, steps []*model.Step, from, to model.ID) (ways []trace.Way, more bool) {
+	for _, s := range steps {
+		list, rest := trace.Ways(plant, s, from, to, mostWays)
+		more = more || rest
+		for _, x := range list {
+			if !slices.ContainsFunc(ways, func(o trace.Way) bool { return slices.Equal(o.Edges, x.Edges) }) {
+				ways = append(ways, x)
+			}
+		}
+	}
+	slices.SortStableFunc(ways, func(a, b trace.Way) int { return cmp.Compare(a.Least, b.Least) })
+	if len(ways) > mostWays {
+		return ways[:mostWays], true
+	}
+	return ways, more
 }
 
 // solvedFlow gives the flows of one step, solved once.
@@ -364,7 +385,9 @@ func (p *tracePanel) stopLine(stop *trace.Stop) flowLine {
 	}
 	after := "?"
 	if d, ok := stop.Time.Get(); ok {
-		after = fmt.Sprintf("%.1f s", float64(d))
+		if after = fmt.Sprintf("%.1f s", float64(d)); d >= 120 {
+			after = fmt.Sprintf("%.0f min", float64(d)/60)
+		}
 	}
 	end := ""
 	if stop.End {

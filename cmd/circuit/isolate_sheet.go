@@ -46,13 +46,12 @@ func writePlan(to, paper string, p *network.Plant, pl *isolation.Plan, ask isola
 	}
 	opt, signs := scene.Isolation(p, pl, ask.Work)
 	picture := draw.Circuit(p.Circuit, p.Catalogue, opt)
-	draw.Signs(picture, signs, 1)
 	var names []string
 	for _, id := range ask.Work {
 		names = append(names, isolation.PlaceName(p, id))
 	}
 	title := "Isolation of " + strings.Join(names, ", ")
-	book, err := sheet.Set(p.Circuit, p.Catalogue, picture, sheet.Options{Format: format, Shown: title, SectionsTitle: "points, order of work, signatures",
+	book, err := sheet.SetSigned(p.Circuit, p.Catalogue, picture, signs, sheet.Options{Format: format, Shown: title, SectionsTitle: "points, order of work, signatures",
 		Sections: sheet.PlanSections(p, pl, signs, s), Caution: isolation.Caution, Keys: scene.IsolationKey(pl), Signs: signLegend()})
 	if err != nil {
 		return nil, err
