@@ -36,6 +36,7 @@ type actions struct {
 
 	programmes programmeActions
 	deviation  deviationActions
+	audit      auditActions
 	onBoard    boardActions
 	upkeep     upkeepActions
 	groups     groupActions
@@ -56,6 +57,7 @@ func (w *Window) makeActions() *actions {
 	w.stepActions(a)
 	a.programmes = w.programmeActions()
 	a.deviation = w.makeDeviationActions()
+	a.audit = w.auditActions()
 	a.onBoard = w.boardActions()
 	a.upkeep = w.upkeepActions()
 	a.groups = w.groupActions()

@@ -34,6 +34,9 @@ func modifiersOf(m fyne.KeyModifier) edit.Modifiers {
 // send hands an event at a point of the board to the tools.
 func (b *board) send(kind edit.EventKind, at fyne.Position, key string) {
 	b.on.guard("draw", func() {
+		if b.on.audit.pinner.event(kind, b.view.at(at), b.button, key, reach/b.view.Zoom) {
+			return
+		}
 		tools := b.drawingRun()
 		redraw := b.ed.Handle(edit.Event{
 			Kind: kind, At: b.view.at(at), Button: b.button, Modifiers: b.modifiers(), Key: key,

@@ -20,7 +20,9 @@ const mostOutlined = 300
 func (b *board) refreshOverlay() {
 	o := b.over
 	o.begin()
+	b.paintCompared()
 	b.paintFindings()
+	b.paintPins()
 	b.paintLoose()
 	b.paintFlash()
 	b.paintPointed()

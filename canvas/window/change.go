@@ -42,6 +42,7 @@ func (w *Window) changed(n edit.Notice) {
 		w.washChanged(settleWash)
 		w.check(settle)
 		w.board.repaint()
+		w.audit.changed(n.Reset)
 		w.steps.refresh()
 		w.tools.refresh()
 	}
@@ -102,6 +103,7 @@ func (w *Window) takeIn(c *model.Circuit, r *checks.Result, err error) {
 	w.tabs.setTitle(1, fmt.Sprintf("Not assessed  %d", len(r.NotAssessed)))
 	w.tabs.setTitle(2, fmt.Sprintf("Steps  %d", len(c.Steps())))
 	w.board.showFindings(r.Findings)
+	w.audit.changed(false)
 	w.refreshStatus()
 	w.refreshMenu()
 	rules := map[string]int{}

@@ -18,6 +18,7 @@ const exportDots = 200
 func (w *Window) exportDrawing(kind string) {
 	w.export("Export the drawing", kind, func(out io.Writer) error {
 		p := draw.Circuit(w.circuit(), w.cat, w.lines.options)
+		w.pinPictures(p)
 		if remark := scene.Remark(w.solution, w.values); remark != "" {
 			draw.Remark(p, remark)
 		}

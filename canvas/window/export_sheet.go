@@ -269,6 +269,7 @@ func (w *Window) sheets(choice sheetChoice) (*sheet.Book, error) {
 		marks, heading = w.paperMarks()
 		draw.Findings(p, marks)
 	}
+	w.pinPictures(p)
 	if !choice.paper {
 		if remark != "" {
 			draw.Remark(p, remark)

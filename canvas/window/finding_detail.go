@@ -76,6 +76,7 @@ func (d *findingDetail) show(f *checks.Finding) {
 		}
 	}
 	d.buttons(f)
+	d.on.audit.offer(d.box, f)
 	if names := listing.StepNames(d.on.circuit(), f.Steps); names != "" {
 		d.pair("In the steps", names)
 	}

@@ -18,7 +18,7 @@ var redoToo = ctrlShift(fyne.KeyZ)
 
 // typedKey takes the plain keys that no focused field has taken.
 func (w *Window) typedKey(e *fyne.KeyEvent) {
-	if held()&(fyne.KeyModifierControl|fyne.KeyModifierAlt|fyne.KeyModifierSuper) != 0 || w.boardKey(e.Name, held()&fyne.KeyModifierShift != 0) || w.function(e.Name) {
+	if held()&(fyne.KeyModifierControl|fyne.KeyModifierAlt|fyne.KeyModifierSuper) != 0 || w.boardKey(e.Name, held()&fyne.KeyModifierShift != 0) || w.function(e.Name) || w.auditKey(e.Name) {
 		return
 	}
 	a := w.actions
@@ -72,6 +72,7 @@ func held() fyne.KeyModifier {
 func (w *Window) function(k fyne.KeyName) bool {
 	a := w.actions
 	switch {
+	case w.auditFunction(k):
 	case k == fyne.KeyF8 && held()&fyne.KeyModifierShift != 0:
 		w.do(a.lastFinding)
 	case k == fyne.KeyF8:

@@ -40,6 +40,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	fileMenu := list("File", a.newFile, a.openFile, line, a.saveFile, a.saveAs, line, a.exportSheets, a.exportLists, a.exportPNG, a.exportSVG, a.exportCSV, a.exportJSON, line, a.quit)
 	at := len(fileMenu.Items) - 2 // before the line above Quit
 	fileMenu.Items = slices.Insert(fileMenu.Items, at, under("Export switching list", list("", pr.listText, pr.listCSV, pr.listPage)), under("Export a plot", list("", a.plots...)), under("Export the wash", list("", a.wash.exports...)))
+	fileMenu.Items = slices.Insert(fileMenu.Items, at, append([]*fyne.MenuItem{fyne.NewMenuItemSeparator()}, list("", a.audit.files()...).Items...)...)
 	recent := fyne.NewMenuItem("Open recent", nil)
 	recent.ChildMenu = w.recentMenu()
 	demos := fyne.NewMenuItem("Open demo circuit", nil)
@@ -80,6 +81,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		washMenu,
 		list("Upkeep", a.upkeep.menu()...),
 		check,
+		list("Audit", a.audit.menu()...),
 		list("Help", a.shortcuts, dev.rules, a.cautions, line, a.about))
 }
 

@@ -80,6 +80,7 @@ func (w *Window) again() {
 	w.flows.again()
 	w.washPanel.again()
 	w.coverPanel.again()
+	w.audit.again()
 	w.covering.refresh()
 	w.upkeep.again()
 	w.heights.again()

@@ -60,6 +60,7 @@ type Window struct {
 	washing    *washRunner
 	player     *player
 	covering   *covering
+	audit      *audit
 	washPanel  *washPanel
 	coverPanel *coverPanel
 	washTab    int // their places among the tabs
@@ -137,6 +138,7 @@ func (w *Window) build() {
 	w.flows = newFlowPanel(w)
 	w.washPanel = newWashPanel(w)
 	w.coverPanel = newCoverPanel(w)
+	w.audit = newAudit(w)
 	w.tools = newToolbar(w)
 
 	fold := newButton(w, "", theme.MenuDropDownIcon(), func() { w.do(w.actions.foldBottom) })
@@ -158,6 +160,7 @@ func (w *Window) build() {
 	w.upkeep.addTabs(w.tabs)
 	w.heights = newHeightPanel(w)
 	w.heights.addTab(w.tabs)
+	w.audit.addTabs(w.tabs)
 	bottom := container.NewBorder(bar(w.tabs.header), nil, nil, nil, panelPlain(w.tabs.body))
 	w.panes = newPanes(w.parts.root, w.props.root, bottom, w.board)
 	w.panes.least = w.tabs.header.MinSize().Height
