@@ -67,15 +67,15 @@ func (v Value) Told() string {
 }
 
 // Remark tells under a drawing what its values are and that they are computed, or
-// why there are none.
-func Remark(s *flow.Solution, v Value) string {
+// why there are none, in a reader's units.
+func Remark(s *flow.Solution, v Value, system quantity.System) string {
 	switch {
 	case v == NoValue || s == nil:
 		return ""
 	case s.Solved():
 		return v.Told() + "; computed, not measured."
 	case len(s.Failures) > 0:
-		return v.Told() + "; not all of it was solved: " + s.Failures[0].Text + "."
+		return v.Told() + "; not all of it was solved: " + s.Failures[0].Told(system) + "."
 	case len(s.Missing) > 0:
 		return v.Told() + "; not all of it was solved, data is missing."
 	}

@@ -66,7 +66,7 @@ func TestValuesOfAlkaliWash(t *testing.T) {
 		if got, ok := scene.Values(s, v, quantity.Metric)[between(t, p, "T-101", "V-101").ID]; ok {
 			t.Errorf("%s of a dry run is %q", v, got)
 		}
-		if scene.Remark(s, v) == "" || v.Title() == "None" {
+		if scene.Remark(s, v, quantity.Metric) == "" || v.Title() == "None" {
 			t.Errorf("%s is not told in words", v)
 		}
 	}
@@ -132,7 +132,7 @@ func TestUnknownValueIsTold(t *testing.T) {
 	if got := scene.Values(s, scene.Pressure, quantity.Metric)[run]; got != "?" {
 		t.Errorf("the pressure behind an unknown pump is %q", got)
 	}
-	if got := scene.Remark(s, scene.Pressure); !strings.Contains(got, "not all of it was solved") {
+	if got := scene.Remark(s, scene.Pressure, quantity.US); !strings.Contains(got, "not all of it was solved") {
 		t.Errorf("the remark says %q", got)
 	}
 }
@@ -175,5 +175,24 @@ func TestTemperatureAlongTheWay(t *testing.T) {
 	rinse := solved(t, p, "Vessel T-201", "First rinse")
 	if got := scene.Values(rinse, scene.Temperature, quantity.Metric)[back]; got != "12.0 °C" {
 		t.Errorf("the cold rinse comes back at %q", got)
+	}
+}
+
+// Why a step could not be solved is told in the reader's units: 9 m of level in a tank of
+// 2.6 m are 29.5 ft and 8.53 ft (1 ft = 0.3048 m by definition).
+func TestRemarkInTheReadersUnits(t *testing.T) {
+	p := station(t)
+	tank := p.Circuit.Part(tagged(t, p, "T-102")).(*model.Vessel)
+	full := model.Clone(tank)
+	full.Level = quantity.Some(quantity.Length(9))
+	c, err := p.Circuit.Apply(model.Edit{Changes: []model.Change{{Before: tank, After: full}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := solved(t, network.Build(c, p.Catalogue), "Vessel T-201", "Alkali wash")
+	for system, want := range map[quantity.System]string{quantity.Metric: "9 m above", quantity.US: "29.5 ft above"} {
+		if got := scene.Remark(s, scene.Pressure, system); !strings.Contains(got, want) {
+			t.Errorf("the remark says %q, want %q", got, want)
+		}
 	}
 }

@@ -19,7 +19,7 @@ func (w *Window) exportDrawing(kind string) {
 	w.export("Export the drawing", kind, func(out io.Writer) error {
 		p := draw.Circuit(w.circuit(), w.cat, w.lines.options)
 		w.pinPictures(p)
-		if remark := scene.Remark(w.solution, w.values); remark != "" {
+		if remark := scene.Remark(w.solution, w.values, w.system); remark != "" {
 			draw.Remark(p, remark)
 		}
 		draw.Caption(p, w.circuit(), w.shownStep(), w.system)

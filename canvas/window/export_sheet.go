@@ -262,7 +262,7 @@ func (d *handOver) options(findings bool) sheetChoice {
 // sheets sets the drawing as it is shown.
 func (w *Window) sheets(choice sheetChoice) (*sheet.Book, error) {
 	p := draw.Circuit(w.circuit(), w.cat, w.lines.options)
-	remark := scene.Remark(w.solution, w.values)
+	remark := scene.Remark(w.solution, w.values, w.system)
 	var marks []draw.Mark
 	heading := ""
 	if choice.findings && w.result != nil {

@@ -115,7 +115,7 @@ func writeDrawing(ctx context.Context, to string, c *model.Circuit, opt exportOp
 			return nil, nil, fmt.Errorf("step %s: %w", step.Name, err)
 		}
 		scenery.Values = scene.Values(solution, opt.values, opt.system)
-		remark = scene.Remark(solution, opt.values)
+		remark = scene.Remark(solution, opt.values, opt.system)
 	}
 	picture := draw.Circuit(c, cat, scenery)
 	var marks []draw.Mark

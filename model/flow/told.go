@@ -25,6 +25,14 @@ func Fail(text Words, at model.Place) Failure {
 	return Failure{Text: text.String(), At: at, words: text}
 }
 
+// Words gives the text as a part of a longer one.
+func (f Failure) Words() Words {
+	if f.words.Empty() {
+		return Say("%s", f.Text)
+	}
+	return f.words
+}
+
 // Told gives the text in a reader's units.
 func (f Failure) Told(s System) string {
 	if f.words.Empty() {

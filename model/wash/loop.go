@@ -48,6 +48,7 @@ func (c *circulation) run(r *Step) *failure {
 	}
 	c.mix()
 	s.tellSpills(r)
+	s.tellBoiling(c, r)
 	c.sample(list)
 	s.sampleTanks()
 	s.rec.film.shoot(s, c)

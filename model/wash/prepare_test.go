@@ -106,3 +106,25 @@ func TestTankIsWarmAtItsEndTemperature(t *testing.T) {
 	points := r.Tanks[0].Points
 	near(t, "warm", known(t, "t", points[len(points)-1].Temperature), 273.15+69.5, 0.3)
 }
+
+// Water boils at 100 °C under 1013 mbar (steam tables): a vented tank that is warmed beyond
+// that is told, one that stays below and one that is shut are not.
+func TestVentedTankThatBoilsIsTold(t *testing.T) {
+	for _, x := range []struct {
+		vented string
+		to     float64
+		told   int
+	}{{"true", 105, 1}, {"true", 95, 0}, {"false", 105, 0}} {
+		s := newSketch(t)
+		s.part("T", "alkali-tank", `"diameter_m":1,"height_m":2,"bottom":"flat","top":"flat","level_m":0.5,"elevation_m":1,`+size+`,"inlet_size":"`+dn50+`","start_temperature_C":90,"vented":`+x.vented)
+		s.part("P", "centrifugal-pump", size+`,"outlet_size":"`+dn50+`","elevation_m":0,"hold_up_L":3`)
+		s.part("H", "electric-heater", size+`,"elevation_m":0,"duty_kW":200,"hold_up_L":10`)
+		s.run("T.outlet", "P.a", 2)
+		s.run("P.b", "H.a", 1)
+		s.run("H.b", "T.return", 3)
+		r := simulated(t, run(t, s.plant(), wash.Options{}, prepare(model.Water, x.to, 0)))
+		if got := r.Steps[0].Notes; len(got) != x.told || x.told > 0 && !strings.Contains(got[0], "T is vented and comes to 10") {
+			t.Errorf("vented %s, %v °C: %q", x.vented, x.to, got)
+		}
+	}
+}

@@ -239,7 +239,8 @@ func (s *sim) through(q []float64, route *network.Route) {
 func unsolved(st *model.Step, sol *flow.Solution) *failure {
 	f := &failure{why: "the flow is not known", at: model.PlaceOf(st.ID), missing: slices.Clone(sol.Missing)}
 	if len(sol.Failures) > 0 {
-		f.why += ": " + sol.Failures[0].Text
+		f.words = Say("%s: %v", f.why, sol.Failures[0].Words())
+		f.why = f.words.String()
 		f.at = sol.Failures[0].At
 	}
 	return f
