@@ -8,5 +8,5 @@ import "embed"
 
 // Files are all embedded data.
 //
-//go:embed checklists chemistry demo kinds profiles programmes rules schema tubes
+//go:embed checklists chemistry demo example kinds profiles programmes rules schema tubes
 var Files embed.FS

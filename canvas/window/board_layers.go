@@ -123,7 +123,7 @@ type boardActions struct {
 	layers                       []*action
 	rulers, overview             *action
 	insert, menuHere, freeLabels *action
-	heights                      *action
+	heights, ownKinds            *action
 }
 
 func (w *Window) boardActions() boardActions {
@@ -149,6 +149,7 @@ func (w *Window) boardActions() boardActions {
 	a.menuHere = &action{label: "Menu of what is selected", key: "Shift+F10", run: w.menuOfSelected}
 	a.freeLabels = w.command("free-labels", nil)
 	a.heights = &action{label: "Go to the heights", short: "Heights", shortcut: ctrl(fyne.KeyH), run: w.gotoHeights}
+	a.ownKinds = &action{label: "Own kinds of parts…", run: w.tellKinds}
 	return a
 }
 

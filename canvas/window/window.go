@@ -24,6 +24,7 @@ type Window struct {
 	app     fyne.App
 	win     fyne.Window
 	cat     *catalogue.Catalogue
+	own     ownKinds
 	doc     *edit.Document
 	events  *Events
 	actions *actions
@@ -100,6 +101,7 @@ func New(o Options) *Window {
 	if w.quit == nil {
 		w.quit = o.App.Quit
 	}
+	w.readKinds()
 	w.readLook()
 	w.readLimits()
 	w.win = o.App.NewWindow("Rinsewright")
