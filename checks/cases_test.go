@@ -37,6 +37,9 @@ func TestCases(t *testing.T) {
 		}
 	}
 	for _, rule := range checks.Rules() {
+		if *update {
+			checktest.WriteFound(t, rule, "testdata")
+		}
 		t.Run(rule.Name, func(t *testing.T) { checktest.Run(t, rule, "testdata") })
 	}
 }

@@ -27,7 +27,8 @@ func Files(dir, rule string) []string {
 	return names
 }
 
-// Run tests a rule on all its case files under dir: dir/RULE/*.circuit.json.
+// Run tests a rule on all its case files under dir: dir/RULE/*.circuit.json. Beside the
+// wants in the notes, all that it finds must be what dir/RULE/found.txt holds.
 func Run(t *testing.T, rule *checks.Rule, dir string) {
 	t.Helper()
 	files := Files(dir, rule.Name)
@@ -43,6 +44,7 @@ func Run(t *testing.T, rule *checks.Rule, dir string) {
 			Circuit(t, rule, c)
 		})
 	}
+	compareFound(t, rule, dir)
 }
 
 // Circuit tests a rule on one circuit with its wants in the notes.
