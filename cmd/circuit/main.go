@@ -6,6 +6,7 @@
 //	circuit trace FILE TAG         what feeds a part and what it feeds
 //	circuit isolate FILE TAG...    how to shut a part off for work on it
 //	circuit wash FILE...           a wash programme in time, and what it uses
+//	circuit size FILE              a station for what is to be cleaned: a calculation sheet
 //	circuit compare OLD NEW        what tells two revisions apart
 //	circuit merge BASE MINE THEIRS put two people's edits of one base together
 //	circuit marks export|merge     marks of reviewers, handed on alone
@@ -48,6 +49,7 @@ func commands() []command {
 		{"trace", "FILE TAG", "what feeds a part or run and what it feeds, how far, in which steps; all ways to another", runTrace},
 		{"isolate", "FILE TAG...", "the valves that shut a part off from every source, what to drain, the order of work", runIsolate},
 		{"wash", "FILE...", "run wash programmes in time: water, heat, chemicals, trends, coverage, switching list, line-ups", runWash},
+		{"size", "FILE", "propose flow, tubes, pumps, tanks, heater, use and cost shares for the objects of a circuit", runSize},
 		{"compare", "OLD NEW", "tell what two revisions differ in, property by property, and which findings came and went", runCompare},
 		{"merge", "BASE MINE THEIRS", "put two people's edits of one base together; --to OUT", runMerge},
 		{"marks", "export|merge", "hand the marks of reviewers on alone, and merge them into a newer revision; --to OUT", runMarks},
