@@ -75,9 +75,20 @@ func labelled(d *Document) bool {
 	return false
 }
 
-// labelUnder gives the label under the pointer, where nothing else is.
-func (e *Editor) labelUnder(ev Event) (LabelPlace, bool) {
+// labelUnder gives the label under the pointer. Ports and handles come before it,
+// as does a symbol if the pointer is in its box; a run or a symbol that is only
+// near comes after: labels stand closer to them than a pointer can tell.
+func (e *Editor) labelUnder(h Hit, ev Event) (LabelPlace, bool) {
 	if e.Labels == nil {
+		return LabelPlace{}, false
+	}
+	switch h.Kind {
+	case HitNothing, HitRun:
+	case HitPart:
+		if p := e.doc.Circuit().Part(h.ID); p == nil || e.doc.drawing.Box(p).Contains(ev.At) {
+			return LabelPlace{}, false
+		}
+	default:
 		return LabelPlace{}, false
 	}
 	return e.Labels(ev.At)

@@ -51,14 +51,12 @@ func (s selectIdle) press(e *Editor, ev Event) state {
 		return s
 	}
 	next := selectPointing{start: ev, hit: h}
-	if h.Kind == HitNothing || h.Kind == HitRun { // a label stands closer to its run than a pointer tells
-		if l, ok := e.labelUnder(ev); ok {
-			next.label = &l
-			if !ev.Modifiers.Extend() {
-				e.doc.Select(l.ID)
-			}
-			return next
+	if l, ok := e.labelUnder(h, ev); ok {
+		next.label = &l
+		if !ev.Modifiers.Extend() {
+			e.doc.Select(l.ID)
 		}
+		return next
 	}
 	if h.Kind != HitNothing && !ev.Modifiers.Extend() && !e.doc.Selected(h.ID) {
 		// What is grabbed shows at once; a selected thing may be one of several to
@@ -95,10 +93,8 @@ func (selectIdle) overlay(e *Editor, o *Overlay) {
 	case HitRun:
 		o.Cursor, o.Hint = CursorPoint, "Drag the piece aside; double-click to bend"
 	}
-	if e.hover.Kind == HitNothing || e.hover.Kind == HitRun {
-		if _, ok := e.labelUnder(e.pointer); ok {
-			o.Hover, o.Cursor, o.Hint = Hit{}, CursorPoint, "Drag the label to where it should stand"
-		}
+	if _, ok := e.labelUnder(e.hover, e.pointer); ok {
+		o.Hover, o.Cursor, o.Hint = Hit{}, CursorPoint, "Drag the label to where it should stand"
 	}
 	if d := e.doc.drawing; e.port.Kind == HitPort && d.circuit.Part(e.port.ID) != nil {
 		does := o.Hint
