@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"sync"
 	"time"
 
 	"rinsewright/canvas/scene"
@@ -48,16 +47,15 @@ type washRunner struct {
 	programme string // chosen last
 	hot       bool   // tanks stand at their temperature before the programme
 	ran       *ranWash
-	busy      bool
+	work      *besideWork
 	begun     time.Time
-	cancel    context.CancelFunc
-	timer     *time.Timer
 	clock     *time.Timer // tells the progress of a long run
 	after     []func()    // wait for the result
-	one       *sync.Mutex // held while a programme runs: one at a time
 }
 
-func newWashRunner(on *Window) *washRunner { return &washRunner{on: on, one: &sync.Mutex{}} }
+func newWashRunner(on *Window) *washRunner {
+	return &washRunner{on: on, work: &besideWork{on: on}}
+}
 
 // name gives the programme that is run: that of the step shown, else the one
 // chosen last, else the first. Not ok if the circuit has no steps.
@@ -105,39 +103,22 @@ func (k *washRunner) want(wait time.Duration) {
 	k.stop()
 	w := k.on
 	c, cat, least, hot := w.circuit(), w.cat, w.leastVelocity(), k.hot
-	ctx, cancel := context.WithCancel(context.Background())
-	k.cancel, k.busy, k.begun = cancel, true, time.Now()
-	onMain := w.checker.onMain
-	k.timer = time.AfterFunc(wait, func() {
-		k.one.Lock()
-		defer k.one.Unlock()
-		if ctx.Err() != nil {
-			return
-		}
-		out := runWash(c, cat, name, least, hot)
-		if ctx.Err() != nil {
-			return
-		}
-		onMain(func() {
-			if ctx.Err() != nil {
-				return // another state is shown meanwhile
-			}
-			w.guard("show the wash", func() { k.take(out) })
-		})
+	k.begun = time.Now()
+	k.work.begin("show the wash", wait, func(ctx context.Context) func() {
+		out := runWash(ctx, c, cat, name, least, hot)
+		return func() { k.take(out) }
 	})
-	k.tick(ctx)
+	k.tick()
 }
 
 // tick tells from time to time how long a run has been going on.
-func (k *washRunner) tick(ctx context.Context) {
+func (k *washRunner) tick() {
+	begun := k.begun
 	k.clock = time.AfterFunc(longWash, func() {
-		if ctx.Err() != nil {
-			return
-		}
 		k.on.checker.onMain(func() {
-			if ctx.Err() == nil && k.busy {
+			if k.work.busy && k.begun == begun {
 				k.on.washTold()
-				k.tick(ctx)
+				k.tick()
 			}
 		})
 	})
@@ -145,12 +126,10 @@ func (k *washRunner) tick(ctx context.Context) {
 
 // stop gives up what is under way.
 func (k *washRunner) stop() {
-	if k.cancel != nil {
-		k.cancel()
-		k.timer.Stop()
+	k.work.stop()
+	if k.clock != nil {
 		k.clock.Stop()
 	}
-	k.cancel, k.busy = nil, false
 }
 
 // take takes in what a run gave.
@@ -197,8 +176,9 @@ func (k *washRunner) with(do func()) {
 	k.want(0)
 }
 
-// runWash runs a programme of a circuit. A failure becomes an error that is told.
-func runWash(c *model.Circuit, cat *catalogue.Catalogue, name string, least quantity.Opt[quantity.Velocity], hot bool) (out *ranWash) {
+// runWash runs a programme of a circuit until it is over or not wanted any more. A
+// failure becomes an error that is told.
+func runWash(ctx context.Context, c *model.Circuit, cat *catalogue.Catalogue, name string, least quantity.Opt[quantity.Velocity], hot bool) (out *ranWash) {
 	out = &ranWash{circuit: c, programme: name, hot: hot, least: least}
 	begun := time.Now()
 	defer func() {
@@ -214,7 +194,7 @@ func runWash(c *model.Circuit, cat *catalogue.Catalogue, name string, least quan
 		}
 	}
 	out.plant = network.Build(c, cat)
-	out.record, out.err = wash.Run(out.plant, out.plant.Heights(), steps, wash.Options{Hot: hot})
+	out.record, out.err = wash.Run(out.plant, out.plant.Heights(), steps, wash.Options{Hot: hot, Stop: func() bool { return ctx.Err() != nil }})
 	if out.err != nil {
 		return out
 	}
@@ -265,7 +245,7 @@ func (w *Window) washChanged(wait time.Duration) {
 		return
 	}
 	w.player.end("The wash has changed: the play has ended. Play runs it anew.")
-	if w.washing.busy || w.washing.ran != nil || w.washSeen() {
+	if w.washing.work.busy || w.washing.ran != nil || w.washSeen() {
 		w.washing.stop()
 		w.washing.ran = nil
 		if w.washSeen() || len(w.washing.after) > 0 {
@@ -300,7 +280,7 @@ func (w *Window) washTrouble() string {
 	switch {
 	case !some:
 		return "No programme yet. Make one in the tab Steps: a step for each phase of the wash, with what flows from where to where. Then it is run here, second by second."
-	case k.busy:
+	case k.work.busy:
 		text := "Running the programme…"
 		if since := time.Since(k.begun); since > longWash {
 			text = fmt.Sprintf("Running the programme, for %.1f s now…", since.Seconds())

@@ -1,6 +1,8 @@
 package window
 
 import (
+	"context"
+
 	"encoding/csv"
 	"math"
 	"strconv"
@@ -38,7 +40,7 @@ func (b *bench) atCover() int { return b.coverTab }
 func (b *bench) ran() {
 	b.t.Helper()
 	deadline := time.After(20 * time.Second)
-	for !b.washing.fresh() || b.washing.busy {
+	for !b.washing.fresh() || b.washing.work.busy {
 		select {
 		case f := <-b.onMain:
 			f()
@@ -515,7 +517,7 @@ func BenchmarkPlayFrame(b *testing.B) {
 			}
 			w := benchWindow(b, c)
 			name := w.circuit().Steps()[0].Programme
-			w.washing.take(runWash(w.circuit(), catalogue.Builtin(), name, w.leastVelocity(), false))
+			w.washing.take(runWash(context.Background(), w.circuit(), catalogue.Builtin(), name, w.leastVelocity(), false))
 			w.showStep(w.circuit().Steps()[0].ID)
 			w.board.fit()
 			now := time.Now()

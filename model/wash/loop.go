@@ -27,7 +27,10 @@ func (c *circulation) run(r *Step) *failure {
 	d := c.dosing()
 	next := start
 	t, done := 0.0, false
-	for t < e.limit-1e-9 {
+	for turn := 0; t < e.limit-1e-9; turn++ {
+		if turn%1024 == 1023 && s.stopped() {
+			break
+		}
 		if s.clock >= next-1e-9 {
 			c.sample(list)
 			s.sampleTanks()

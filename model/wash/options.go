@@ -1,6 +1,8 @@
 package wash
 
 import (
+	"errors"
+
 	"rinsewright/model"
 	"rinsewright/model/flow"
 	. "rinsewright/model/quantity"
@@ -50,7 +52,12 @@ type Options struct {
 	Places []model.Place // at which trends are wanted beside those that are always kept: parts and runs
 	Every  Duration      // between points of a trend and pictures, s; 0 for 2 s, or more in long programmes
 	Slugs  int           // along the route, the finer the slower; 0 for 100
+
+	Stop func() bool // asked now and then: whether the run is no longer wanted; nil: it is
 }
+
+// ErrStopped says that a run was given up because [Options].Stop said so.
+var ErrStopped = errors.New("wash: stopped")
 
 const practice = "common practice, no source"
 

@@ -1,6 +1,7 @@
 package wash_test
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -338,4 +339,16 @@ func TestHoldStep(t *testing.T) {
 	k, _ := end[0].Temperature.Get()
 	want := 80 - lost*1800/(8.2e3+960)
 	near(t, "temperature after half an hour", k.Celsius(), want, 1.5) // the steel is colder than the water
+}
+
+// A run that is no longer wanted ends soon and gives nothing.
+func TestRunIsStopped(t *testing.T) {
+	p := demo(t, "oat-drink-station")
+	for _, after := range []int{0, 1, 5} {
+		asked := 0
+		r, err := wash.Run(p, p.Heights(), programme(p, "Every day"), wash.Options{Stop: func() bool { asked++; return asked > after }})
+		if r != nil || !errors.Is(err, wash.ErrStopped) || asked < after+1 || asked > after+2 {
+			t.Errorf("asked to stop the %dth time: %v, %v, asked %d times", after+1, r != nil, err, asked)
+		}
+	}
 }

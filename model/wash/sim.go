@@ -33,10 +33,16 @@ func Run(p *network.Plant, h *network.Heights, steps []*model.Step, opt Options)
 	before := s.stored()
 	for i := range steps {
 		s.step(i)
+		if s.stopped() {
+			return nil, ErrStopped
+		}
 	}
 	s.finish(before)
 	return s.rec, nil
 }
+
+// stopped says whether the run is no longer wanted.
+func (s *sim) stopped() bool { return s.opt.Stop != nil && s.opt.Stop() }
 
 // sim is a programme while it runs.
 type sim struct {
