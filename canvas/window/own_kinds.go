@@ -80,3 +80,11 @@ func (w *Window) writeExampleKind() {
 	}
 	w.tellDialog("An example is written", path+" holds one kind. Change it, and start the program again: it stands in the store under "+catalogue.OwnGroup+".")
 }
+
+// tellWrongKinds says at the start that something of the own kinds was left out.
+func (w *Window) tellWrongKinds() {
+	if n := len(w.own.wrong); n > 0 {
+		w.tellHint(fmt.Sprintf("Own kinds of parts: %s. Draw, Own kinds of parts tells more", w.own.wrong[0].Error()))
+		w.status.warn(true)
+	}
+}

@@ -193,6 +193,7 @@ func (w *Window) Show() {
 	w.win.Show()
 	w.started = true
 	w.focusBoard()
+	w.tellWrongKinds()
 }
 
 // Win gives fyne's window.
