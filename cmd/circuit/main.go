@@ -13,6 +13,7 @@
 //	circuit report FILE --to OUT   the report of an audit
 //	circuit rules [NAME]           what the rules look for, and why
 //	circuit schema                 the JSON Schema of a circuit file
+//	circuit --version              version, state of the source, Go version
 //
 // It ends with 0 when all is done and nothing graver than a note was found,
 // with 1 when there is a finding to put right, a difference or a conflict, and
@@ -26,6 +27,8 @@ import (
 	"io"
 	"os"
 	"os/signal"
+
+	"rinsewright/assets/release"
 )
 
 // Exit codes.
@@ -74,6 +77,9 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	case "help", "-h", "-help", "--help":
 		usage(out)
 		return exitDone
+	case "version", "-version", "--version":
+		fmt.Fprintln(out, release.Line("circuit"))
+		return exitDone
 	}
 	for _, c := range commands() {
 		if c.name == args[0] {
@@ -92,7 +98,7 @@ func usage(w io.Writer) {
 		fmt.Fprintf(w, "  circuit %-7s %-16s %s\n", c.name, c.arguments, c.about)
 	}
 	fmt.Fprintln(w)
-	fmt.Fprintln(w, "  circuit COMMAND --help tells the options of a command.")
+	fmt.Fprintln(w, "  circuit COMMAND --help tells the options of a command; circuit --version the version.")
 	fmt.Fprintln(w, "  Ends with 0: done; 1: something is to be put right; 2: a file or the call is bad.")
 	fmt.Fprintln(w)
 	fmt.Fprintln(w, "An aid for qualified people. Verify on site; follow local codes, site lock-out rules,")

@@ -72,6 +72,7 @@ func TestExitCodes(t *testing.T) {
 		{"one rule", []string{"rules", "dead-leg"}, exitDone, ""},
 		{"no such rule", []string{"rules", "dead-legs"}, exitBad, "dead-legs"},
 		{"schema", []string{"schema"}, exitDone, ""},
+		{"version", []string{"--version"}, exitDone, ""},
 		{"export without --to", []string{"export", clean}, exitBad, "--to"},
 		{"export of an unknown sort", []string{"export", clean, "--to", "x.bmp"}, exitBad, ".bmp"},
 		{"values without a step", []string{"export", clean, "--to", "x.svg", "--values", "velocity"}, exitBad, "--step"},

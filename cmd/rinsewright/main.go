@@ -2,6 +2,7 @@
 // drawn and checked.
 //
 //	rinsewright [-events FILE] [CIRCUIT.circuit.json]
+//	rinsewright --version
 package main
 
 import (
@@ -12,11 +13,13 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 
+	"rinsewright/assets/release"
 	"rinsewright/canvas/window"
 	"rinsewright/model/catalogue"
 )
 
 const usage = `usage: rinsewright [-events FILE] [CIRCUIT.circuit.json]
+       rinsewright --version
 
 Opens the window with the circuit of the file, or with a demo circuit.
 
@@ -26,13 +29,18 @@ Opens the window with the circuit of the file, or with a demo circuit.
 
 // metadata is that of FyneApp.toml, which a plain build does not read; a test
 // holds the two together.
-var metadata = fyne.AppMetadata{ID: "rinsewright", Name: "Rinsewright", Version: "0.1.0", Build: 1,
+var metadata = fyne.AppMetadata{ID: "rinsewright", Name: "Rinsewright", Version: release.Version, Build: 1,
 	Migrations: map[string]bool{"fyneDo": true}}
 
 func main() {
 	flag.Usage = func() { fmt.Fprint(os.Stderr, usage) }
 	events := flag.String("events", "", "")
+	version := flag.Bool("version", false, "")
 	flag.Parse()
+	if *version {
+		fmt.Println(release.Line("rinsewright"))
+		return
+	}
 	if flag.NArg() > 1 {
 		flag.Usage()
 		os.Exit(2)
