@@ -205,7 +205,7 @@ func (w *Window) makeDeviationActions() deviationActions {
 			run: func() { w.openRules(w.pickedFinding().Rule) }},
 		rules:   &action{label: "Rules…", shortcut: ctrlShift(fyne.KeyR), run: func() { w.openRules("") }},
 		limits:  &action{label: "Limits…", shortcut: ctrlShift(fyne.KeyB), run: func() { w.openLimits("") }},
-		missing: &action{label: "Fill in missing values", shortcut: ctrlShift(fyne.KeyM), run: func() { w.tabs.pick(1); w.missing.start() }},
+		missing: &action{label: "Fill in missing values", shortcut: ctrlShift(fyne.KeyM), run: func() { w.tabs.pick(missingTab); w.missing.start() }},
 	}
 }
 

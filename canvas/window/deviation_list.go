@@ -27,7 +27,7 @@ func registered(c *model.Circuit, r *checks.Result) (list []checks.Finding, judg
 		}
 		f, ok := known[d.Finding]
 		if !ok {
-			f = gone(d, j)
+			f = gone(d)
 		}
 		f.Accepted = &checks.Acceptance{Deviation: d.ID, Reason: d.Reason, By: d.By, Date: d.Date, Expires: d.Expires, Reference: d.Reference}
 		list = append(list, f)
@@ -36,8 +36,8 @@ func registered(c *model.Circuit, r *checks.Result) (list []checks.Finding, judg
 }
 
 // gone stands for the finding of a deviation that is not there any more.
-func gone(d *model.Deviation, j checks.Judgement) checks.Finding {
-	f := checks.Finding{ID: d.Finding, Rule: d.Rule, Title: plainWords(d.Rule), Where: orWord(d.Was, d.Finding), Places: d.Places, Steps: d.Steps, Message: checks.Say("%v", j.Why)}
+func gone(d *model.Deviation) checks.Finding {
+	f := checks.Finding{ID: d.Finding, Rule: d.Rule, Title: plainWords(d.Rule), Where: orWord(d.Was, d.Finding), Places: d.Places, Steps: d.Steps, Message: checks.Say("accepted here: %v", plainWords(d.Rule))}
 	if len(d.Places) > 0 {
 		f.At = d.Places[0]
 	}

@@ -32,6 +32,18 @@ func cellWidths(width float32, open bool) (out [cells]float32) {
 	return out
 }
 
+// widths are those of the cells of the list that the row stands in. Who accepted a
+// finding and until when stands nowhere else in its row.
+func (r *findingRow) widths(width float32) [cells]float32 {
+	out := cellWidths(width, r.open)
+	if r.of == nil || r.of.register == nil || !r.of.register.lit || out[cellMeasured] > 0 || width < 420 {
+		return out
+	}
+	out[cellMeasured], out[cellLimit] = 96, 84
+	out[cellText] -= out[cellMeasured] + out[cellLimit]
+	return out
+}
+
 const (
 	signSide = 14
 	signWide = signSide + 14
@@ -44,7 +56,7 @@ const (
 type findingRow struct {
 	widget.BaseWidget
 	on    *Window
-	of    *findingsPanel // nil for the line of titles
+	of    *findingsPanel // that it stands in
 	at    int            // its place in the list
 	open  bool
 	head  bool
@@ -63,7 +75,7 @@ var (
 // Tapped picks the finding, as a tap on the list's own row would: the row lies over
 // it.
 func (r *findingRow) Tapped(*fyne.PointEvent) {
-	if r.of != nil {
+	if r.of != nil && !r.head {
 		r.on.focus(r.of.list)
 		r.of.list.Select(r.at)
 	}
@@ -71,7 +83,7 @@ func (r *findingRow) Tapped(*fyne.PointEvent) {
 
 // TappedSecondary picks the finding and opens its menu.
 func (r *findingRow) TappedSecondary(e *fyne.PointEvent) {
-	if r.of != nil && r.at < len(r.of.shown) {
+	if r.of != nil && !r.head && r.at < len(r.of.shown) {
 		r.Tapped(e)
 		r.on.findingMenu(r.of, r.of.shown[r.at], e.AbsolutePosition)
 	}
@@ -136,7 +148,7 @@ func (x *findingRowRenderer) Layout(s fyne.Size) {
 	x.r.icon.Move(fyne.NewPos(6, (s.Height-signSide)/2))
 	x.r.icon.Resize(fyne.NewSize(signSide, signSide))
 	at := float32(signWide)
-	for i, w := range cellWidths(s.Width, x.r.open) {
+	for i, w := range x.r.widths(s.Width) {
 		t := x.r.texts[i]
 		if w == 0 {
 			t.Hide()

@@ -77,7 +77,7 @@ func newFindingsPanel(on *Window, open bool) *findingsPanel {
 	row := container.NewBorder(nil, nil, filters, nil,
 		withLayout(shares{0.5, 0.5}, container.NewThemeOverride(p.search, barless{}), p.rule))
 	head := newFindingRow(on, open)
-	p.head, head.head = head, true
+	p.head, head.head, head.of = head, true, p
 	head.icon.Hide()
 	titles := [cells]string{"Where", "What", "Measured", "Limit"}
 	if open {

@@ -175,7 +175,7 @@ func (v *limitsView) fill(i widget.ListItemID, o fyne.CanvasObject) {
 	}
 	l, s := v.shown[i], v.on.units()
 	_, changes := v.changes()
-	now, source := "", sentence(l.Source.String())
+	now, source := "as profile", sentence(l.Source.String())
 	c, changed := changes[l.Name]
 	var icon fyne.Resource
 	if changed {

@@ -34,11 +34,12 @@ type missingPanel struct {
 	rows    []*missingRow
 	page    int // how many rows are shown at most
 	quietly bool
+	stale   bool // the rows are not those of the list
 }
 
 // missingPage is how many rows are made at a time: a large plant that was just drawn
 // lacks thousands.
-const missingPage = 60
+const missingPage = 30
 
 func newMissingPanel(on *Window, judgements fyne.CanvasObject) *missingPanel {
 	p := &missingPanel{on: on, search: newSearchEntry("Find a part or property"), told: quiet(""), empty: widget.NewLabel(""), box: container.NewVBox(), page: missingPage}
@@ -112,12 +113,15 @@ func (p *missingPanel) set(r *checks.Result) {
 		p.rule.SetSelected(anyRule)
 	}
 	p.quietly = false
-	p.filter()
+	if p.stale = true; p.on.tabs.at == missingTab || len(p.list) == 0 {
+		p.filter()
+	}
 }
 
 // filter shows the rows that pass rule and words. Rows that stay keep what is typed in
 // them and the caret.
 func (p *missingPanel) filter() {
+	p.stale = false
 	words := strings.Fields(strings.ToLower(p.search.Text))
 	var rows []*missingRow
 	left := 0
@@ -137,12 +141,14 @@ func (p *missingPanel) filter() {
 		rows = append(rows, p.rowOf(m))
 	}
 	at := p.focusedRow()
-	p.rows = rows
-	p.box.Objects = p.box.Objects[:0:0]
-	for _, r := range rows {
-		p.box.Add(r.box)
+	if !slices.Equal(rows, p.rows) {
+		p.rows = rows
+		p.box.Objects = make([]fyne.CanvasObject, len(rows))
+		for i, r := range rows {
+			p.box.Objects[i] = r.box
+		}
+		p.box.Refresh()
 	}
-	p.box.Refresh()
 	if left > 0 {
 		p.more.SetText(fmt.Sprintf("Show more (%d are not shown)", left))
 		p.more.Show()
@@ -158,14 +164,25 @@ func (p *missingPanel) filter() {
 	}
 	p.tellEmpty()
 	p.tellTicked()
-	p.scroll.Refresh()
 }
 
-// rowOf gives the row of a missing value: the one that is there if nothing but how
-// many wait for it has changed.
+// looked makes the rows once they are to be seen: to make them costs more than all
+// that is done after an edit otherwise.
+func (p *missingPanel) looked() {
+	if p.stale && p.on.tabs.at == missingTab {
+		p.filter()
+	}
+}
+
+// missingTab is the place of the table among the tabs.
+const missingTab = 1
+
+// rowOf gives the row of a missing value: the one that is there, if nothing but what
+// waits for it has changed.
 func (p *missingPanel) rowOf(m *missingValue) *missingRow {
 	for _, r := range p.rows {
-		if r.m.same(m) && !r.filled && r.m.why == m.why && r.m.waiting == m.waiting && r.m.name == m.name && slices.Equal(r.m.rules, m.rules) {
+		if r.m.same(m) && !r.filled && r.m.why == m.why && r.m.name == m.name && r.m.label == m.label {
+			r.update(*m)
 			return r
 		}
 	}
@@ -319,5 +336,7 @@ func (p *missingPanel) focused(r *missingRow) {
 // again writes all anew: the units have changed.
 func (p *missingPanel) again() {
 	p.rows = nil
-	p.filter()
+	if p.stale = true; p.on.tabs.at == missingTab {
+		p.filter()
+	}
 }

@@ -22,6 +22,8 @@ type missingRow struct {
 	box     *fyne.Container
 	tick    *check
 	field   fyne.Focusable
+	waiting *widget.Label
+	rules   *widget.Label
 	message *widget.Label
 	filled  bool // taken over; the checks have not come back yet
 }
@@ -40,14 +42,22 @@ func newMissingRow(p *missingPanel, m missingValue) *missingRow {
 	}
 	where := newButton(p.on, "", theme.SearchIcon(), func() { p.on.showRecord(m.record) })
 	in, unit := r.input()
-	rules := quiet(strings.Join(m.rules, "; "))
-	rules.Truncation = fyne.TextTruncateEllipsis
-	line := withLayout(missingColumns, r.tick, where, cut(m.name), cut(m.label), in, quiet(unit), widget.NewLabel(quantity.Number(float64(m.waiting))), rules)
+	r.waiting, r.rules = widget.NewLabel(""), quiet("")
+	r.rules.Truncation = fyne.TextTruncateEllipsis
+	r.update(m)
+	line := withLayout(missingColumns, r.tick, where, cut(m.name), cut(m.label), in, quiet(unit), r.waiting, r.rules)
 	r.box = container.NewVBox(line, r.message)
 	if m.why != "" {
 		r.tell("As entered it cannot be: " + m.why)
 	}
 	return r
+}
+
+// update tells what waits for the value now.
+func (r *missingRow) update(m missingValue) {
+	r.m = m
+	set(r.waiting, quantity.Number(float64(m.waiting)))
+	set(r.rules, strings.Join(m.rules, "; "))
 }
 
 // showRecord leads to a part, a run or a step.
@@ -143,6 +153,8 @@ func (r *missingRow) entry(hint, shown string) *fieldEntry {
 	e.onFocus = func(on bool) {
 		if on {
 			r.of.focused(r)
+		} else {
+			r.of.on.board.point(model.Place{})
 		}
 	}
 	e.setShown(shown)

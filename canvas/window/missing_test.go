@@ -1,11 +1,14 @@
 package window
 
 import (
+	"context"
 	"slices"
 	"strings"
 	"testing"
 
+	"rinsewright/checks"
 	"rinsewright/model"
+	"rinsewright/model/network"
 	"rinsewright/model/quantity"
 )
 
@@ -209,5 +212,30 @@ func TestStretchesTypedInTheTable(t *testing.T) {
 	e.OnSubmitted("")
 	if s := b.circuit().Run(r.m.record).Stretches; len(s) != 1 || s[0].Length.Or(0) != 5 || s[0].Rise.Or(0) != -0.05 {
 		t.Errorf("the run has %v", s)
+	}
+}
+
+// BenchmarkMissing is what the table costs after each run of the checks on a circuit
+// that lacks more than a page of values.
+func BenchmarkMissing(b *testing.B) {
+	w := benchWindow(b, many(b, 5))
+	w.tabs.pick(missingTab)
+	result, err := checks.Run(context.Background(), w.circuit(), w.cat, w.profile(), w.checker.rules)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for _, f := range result.Findings { // each finding as if its place lacked a height
+		f.NotAssessed, f.Missing = true, []network.Missing{checks.Missing(f.At.Element, "elevation_m")}
+		result.NotAssessed = append(result.NotAssessed, f)
+	}
+	for name, again := range map[string]bool{"first": true, "again": false} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if again {
+					w.missing.rows = nil
+				}
+				w.missing.set(result)
+			}
+		})
 	}
 }
