@@ -189,7 +189,7 @@ func (w *Window) withdraw(d *model.Deviation) {
 
 // deviationActions are what can be done about the finding that is picked.
 type deviationActions struct {
-	accept, withdraw, show, rule, rules, limits, missing *action
+	accept, withdraw, show, rule, rules, help, limits, missing *action
 }
 
 func (w *Window) makeDeviationActions() deviationActions {
@@ -204,6 +204,7 @@ func (w *Window) makeDeviationActions() deviationActions {
 		rule: &action{label: "About the rule of the finding", enabled: func() bool { return w.pickedFinding() != nil },
 			run: func() { w.openRules(w.pickedFinding().Rule) }},
 		rules:   &action{label: "Rules…", shortcut: ctrlShift(fyne.KeyR), run: func() { w.openRules("") }},
+		help:    &action{label: "Rules of the checks…", run: func() { w.openRules("") }}, // the same in the other menu
 		limits:  &action{label: "Limits…", shortcut: ctrlShift(fyne.KeyB), run: func() { w.openLimits("") }},
 		missing: &action{label: "Fill in missing values", shortcut: ctrlShift(fyne.KeyM), run: func() { w.tabs.pick(missingTab); w.missing.start() }},
 	}

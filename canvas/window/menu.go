@@ -82,7 +82,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 		list("Upkeep", a.upkeep.menu()...),
 		check,
 		list("Audit", a.audit.menu()...),
-		list("Help", a.shortcuts, dev.rules, a.cautions, line, a.about))
+		list("Help", a.shortcuts, dev.help, a.cautions, line, a.about))
 }
 
 // refreshMenu brings labels, ticks and what is greyed up to date.

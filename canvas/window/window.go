@@ -64,7 +64,6 @@ type Window struct {
 	audit      *audit
 	washPanel  *washPanel
 	coverPanel *coverPanel
-	sizing     *sizingPanel
 	washTab    int // their places among the tabs
 	coverTab   int
 
@@ -164,8 +163,6 @@ func (w *Window) build() {
 	w.heights = newHeightPanel(w)
 	w.heights.addTab(w.tabs)
 	w.audit.addTabs(w.tabs)
-	w.sizing = newSizingPanel(w)
-	w.sizing.addTab(w.tabs)
 	bottom := container.NewBorder(bar(w.tabs.header), nil, nil, nil, panelPlain(w.tabs.body))
 	w.panes = newPanes(w.parts.root, w.props.root, bottom, w.board)
 	w.panes.least = w.tabs.header.MinSize().Height
@@ -177,7 +174,6 @@ func (w *Window) build() {
 		w.washLooked()
 		w.missing.looked()
 		w.upkeep.looked()
-		w.sizing.looked()
 		w.heights.looked()
 	}
 	w.menu = w.makeMenu()
