@@ -312,7 +312,10 @@ func (w *Window) coverLines(r *ranWash) []flowLine {
 	}
 	if len(rows) == 0 {
 		text := "Nothing is in this choice."
-		if p.filter.SelectedIndex() == 1 && p.search.Text == "" {
+		switch {
+		case len(r.cover.Rows) == 0:
+			text = "" // nothing is promised, as the sum above says; so nothing is met either
+		case p.filter.SelectedIndex() == 1 && p.search.Text == "":
 			text = "All that is promised is swept at speed."
 		}
 		out = append(out, flowLine{text: text})

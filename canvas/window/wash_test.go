@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"math"
 	"strconv"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -534,5 +535,23 @@ func BenchmarkPlayFrame(b *testing.B) {
 			}
 			w.player.halt()
 		})
+	}
+}
+
+// A programme that cleans nothing promises nothing: the table does not say that all of it
+// is met.
+func TestCoverageOfAProgrammeThatCleansNothing(t *testing.T) {
+	b := newBench(t)
+	i := slices.IndexFunc(demos(), func(d demo) bool { return d.file == "oat-mixing-station.circuit.json" })
+	b.OpenCopy(demos()[i].file, demos()[i].data)
+	b.step("Make up alkali", "Dose and warm")
+	b.washed(b.atCover)
+	if text := b.coverPanel.sumWords(); !strings.HasPrefix(text, "Nothing is promised") {
+		t.Errorf("the sum tells %q", text)
+	}
+	for _, l := range b.coverPanel.rows {
+		if strings.Contains(l.text, "All that is promised") {
+			t.Errorf("the table tells %q", l.text)
+		}
 	}
 }
