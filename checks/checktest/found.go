@@ -19,37 +19,22 @@ import (
 // is written by WriteFound and read by a person before it is committed.
 const foundFile = "found.txt"
 
-// WriteFound writes what a rule finds in all its cases under dir.
+// WriteFound writes what a rule finds in all its cases under dir, and how that changes
+// when one thing is taken away.
 func WriteFound(t *testing.T, rule *checks.Rule, dir string) {
 	t.Helper()
-	if err := os.WriteFile(filepath.Join(dir, rule.Name, foundFile), foundIn(t, rule, dir), 0o666); err != nil {
-		t.Fatal(err)
+	for name, text := range map[string][]byte{foundFile: foundIn(t, rule, dir), withoutFile: withoutIn(t, rule, dir)} {
+		if err := os.WriteFile(filepath.Join(dir, rule.Name, name), text, 0o666); err != nil {
+			t.Fatal(err)
+		}
 	}
 }
 
 // compareFound holds what a rule finds in its cases against what was found before.
 func compareFound(t *testing.T, rule *checks.Rule, dir string) {
 	t.Helper()
-	want, err := os.ReadFile(filepath.Join(dir, rule.Name, foundFile))
-	if err != nil {
-		t.Fatalf("%v: write it with -update", err)
-	}
-	got := foundIn(t, rule, dir)
-	if bytes.Equal(got, want) {
-		return
-	}
-	a, b := strings.Split(string(got), "\n"), strings.Split(string(want), "\n")
-	for i := range a {
-		if i >= len(b) || a[i] != b[i] {
-			was := "nothing"
-			if i < len(b) {
-				was = b[i]
-			}
-			t.Errorf("line %d of %s differs (if it is right, write it with -update):\nnow: %s\nwas: %s", i+1, foundFile, a[i], was)
-			return
-		}
-	}
-	t.Errorf("%s has more lines than are found", foundFile)
+	hold(t, rule, dir, foundFile, foundIn(t, rule, dir))
+	hold(t, rule, dir, withoutFile, withoutIn(t, rule, dir))
 }
 
 func foundIn(t *testing.T, rule *checks.Rule, dir string) []byte {
