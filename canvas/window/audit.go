@@ -132,6 +132,7 @@ type auditActions struct {
 	compareFile, compareSaved, compareEnd   *action
 	merge, exportMarks, mergeMarks          *action
 	report, name, nextOpen                  *action
+	answers                                 []*action
 	compareCSV, compareJSON                 *action
 }
 
@@ -151,6 +152,11 @@ func (w *Window) auditActions() auditActions {
 	a.next = &action{label: "Next mark", shortcut: fKey(fyne.KeyF7, 0), run: func() { w.audit.step(1) }}
 	a.last = &action{label: "Previous mark", shortcut: fKey(fyne.KeyF7, fyne.KeyModifierShift), run: func() { w.audit.step(-1) }}
 	a.nextOpen = &action{label: "Next open question", shortcut: fKey(fyne.KeyF9, 0), run: func() { w.audit.show(w.audit.askedTab); w.audit.asked.nextOpen() }}
+	for i, r := range []model.Reply{model.ReplyYes, model.ReplyNo, model.ReplyNone, model.ReplyOpen} {
+		x := &action{label: "Answer: " + replyText(r), shortcut: ctrl([]fyne.KeyName{fyne.Key1, fyne.Key2, fyne.Key3, fyne.Key4}[i]),
+			enabled: func() bool { return w.audit != nil && w.audit.asked.picked != "" }, run: func() { w.audit.asked.detail.answer(r) }}
+		a.answers = append(a.answers, x)
+	}
 	a.goMarks = &action{label: "Go to the marks", short: "Marks", run: func() { w.audit.show(w.audit.marksTab); w.focus(w.audit.marks.list) }}
 	a.goAsked = &action{label: "Go to the checklist", short: "Checklist", run: func() { w.audit.show(w.audit.askedTab); w.focus(w.audit.asked.list) }}
 	comparing := func() bool { return w.audit != nil && w.audit.compare.old != nil }
@@ -169,8 +175,10 @@ func (w *Window) auditActions() auditActions {
 }
 
 func (a *auditActions) menu() []*action {
-	return []*action{a.place, a.onSelected, a.onFinding, a.onCircuit, nil, a.next, a.last, a.nextOpen, nil, a.goMarks, a.goAsked, a.goCompare, nil,
-		a.compareFile, a.compareSaved, a.compareEnd, a.compareCSV, a.compareJSON, nil, a.name}
+	out := []*action{a.place, a.onSelected, a.onFinding, a.onCircuit, nil, a.next, a.last, nil, a.nextOpen}
+	out = append(out, a.answers...)
+	return append(out, nil, a.goMarks, a.goAsked, a.goCompare, nil,
+		a.compareFile, a.compareSaved, a.compareEnd, a.compareCSV, a.compareJSON, nil, a.name)
 }
 
 func (a *auditActions) files() []*action {

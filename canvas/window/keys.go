@@ -266,7 +266,7 @@ Double-click a run to bend it, a bend to take it off, a part for its properties.
 Turn the wheel to zoom about the pointer; hold the middle button or the space bar and drag to pull the drawing; with nothing selected arrow keys pull it too.
 
 Plain keys on the board
-R turn right, Shift+R turn left, M mirror, V select, P draw a run, H pull, G grid, Shift+G rulers, I insert a part by its name at the pointer, behind the selected part or into the run, O overview map, Shift+F10 or the menu key the menu of what is selected, N next part, B the part before (with Shift it is added), W what stands beside runs, F or Home fit, 0 natural size, + and - zoom, / search parts, Escape leaves a tool.
+R turn right, Shift+R turn left, M mirror, V select, P draw a run, H pull, G grid, Shift+G rulers, I insert a part by its name at the pointer, behind the selected part or into the run, O overview map, Shift+F10 or the menu key the menu of what is selected, N next part, B the part before (with Shift it is added), W what stands beside runs, K place a mark (Shift+K on what is selected), F or Home fit, 0 natural size, + and - zoom, / search parts, Escape leaves a tool.
 
 Keys of the menus
 `)

@@ -76,6 +76,7 @@ func (w *Window) openReport(name string) {
 	d.by.SetText(name)
 	d.form.onEscape = func() { d.down() }
 	d.by.onEscape = func() { d.down() }
+	d.by.OnSubmitted = func(string) { w.guard("report", d.choose) }
 	d.told = widget.NewLabel("")
 	d.told.Wrapping = fyne.TextWrapWord
 	d.told.SizeName = theme.SizeNameCaptionText
