@@ -35,6 +35,7 @@ func newAudit(on *Window) *audit {
 	a.marks = newMarksPanel(a)
 	a.asked = newChecklistPanel(a)
 	a.compare = newComparePanel(a)
+	a.compare.filter()
 	return a
 }
 
@@ -45,7 +46,6 @@ func (a *audit) addTabs(t *tabs) {
 	t.add("Checklist", a.asked.root)
 	a.compTab = len(t.titles)
 	t.add("Compare", a.compare.root)
-	t.titles[a.compTab].Hide()
 }
 
 // changed brings all up to date after the circuit has changed; reset says that it

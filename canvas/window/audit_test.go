@@ -334,8 +334,8 @@ func TestCompareAndExport(t *testing.T) {
 	b := signed(t)
 	old := b.circuit()
 	p := b.audit.compare
-	if b.tabs.titles[b.audit.compTab].Visible() {
-		t.Error("the tab is there before anything is compared")
+	if !p.empty.Visible() || !strings.Contains(p.empty.Text, "Compare with a file") {
+		t.Errorf("before anything is compared the tab reads %q", p.empty.Text)
 	}
 	v := old.Tagged("V-202")[0].(model.Part)
 	s := old.Tagged("V-201")[0].(model.Part)
@@ -395,7 +395,7 @@ func TestCompareAndExport(t *testing.T) {
 		p.pick(i) // also what is gone
 	}
 	p.end()
-	if b.tabs.titles[b.audit.compTab].Visible() || p.old != nil {
+	if b.tabs.titles[b.audit.compTab].text != "Compare" || p.old != nil || len(p.shown) > 0 {
 		t.Error("the comparison does not end")
 	}
 }

@@ -145,7 +145,6 @@ func (p *comparePanel) begin(old *model.Circuit, name string) {
 	p.cancel()
 	p.old, p.oldName, p.before, p.between = old, name, nil, nil
 	p.oldLook = edit.NewDrawing(old, w.cat)
-	w.tabs.titles[p.of.compTab].Show()
 	p.refresh()
 	p.of.titles()
 	p.of.show(p.of.compTab)
@@ -176,15 +175,13 @@ func (p *comparePanel) begin(old *model.Circuit, name string) {
 func (p *comparePanel) end() {
 	p.cancel()
 	p.old, p.before, p.between, p.oldLook, p.is, p.lines, p.shown = nil, nil, nil, nil, &compare.Comparison{}, nil, nil
+	p.head.SetText("")
+	p.filter()
 	t := p.on.tabs
 	if t == nil || p.of.compTab >= len(t.titles) {
 		return
 	}
-	if t.at == p.of.compTab {
-		t.pick(0)
-	}
-	t.titles[p.of.compTab].Hide()
-	t.header.Refresh()
+	t.setTitle(p.of.compTab, "Compare")
 	p.on.board.refreshOverlay()
 	p.on.refreshMenu()
 }
@@ -293,6 +290,8 @@ func (p *comparePanel) filter() {
 		return
 	case len(p.lines) > 0:
 		p.empty.SetText("Nothing passes these filters.")
+	case p.old == nil:
+		p.empty.SetText("Nothing is being compared. Audit, Compare with a file, or with the last saved version: what differs stands here and on the drawing.")
 	default:
 		p.empty.SetText("Both circuits are the same.")
 	}

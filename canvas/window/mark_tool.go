@@ -137,14 +137,15 @@ func (p *pinner) signPoint(k *model.Mark, taken map[model.Point]int) (fyne.Posit
 	if !ok {
 		return fyne.Position{}, false
 	}
+	off := float32(0)
 	if part := d.Circuit().Part(k.Pin.On); part != nil {
-		at = d.Box(part).Min
+		at, off = d.Box(part).Min, -pinSide/2
 	} else if k.Pin.On == "" && k.Pin.To != nil {
 		at = place.Spanned(*k.Pin.At, *k.Pin.To).Min
 	}
 	n := taken[at]
 	taken[at]++
-	return w.board.view.on(at).AddXY(float32(n)*(pinSide+2), 0), true
+	return w.board.view.on(at).AddXY(off+float32(n)*(pinSide+2), off), true
 }
 
 // signAt gives the mark whose sign lies at a place of the drawing, or nil.
