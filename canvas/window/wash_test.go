@@ -5,8 +5,8 @@ import (
 
 	"encoding/csv"
 	"math"
-	"strconv"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -544,8 +544,10 @@ func TestCoverageOfAProgrammeThatCleansNothing(t *testing.T) {
 	b := newBench(t)
 	i := slices.IndexFunc(demos(), func(d demo) bool { return d.file == "oat-mixing-station.circuit.json" })
 	b.OpenCopy(demos()[i].file, demos()[i].data)
+	t.Cleanup(b.washing.stop)
 	b.step("Make up alkali", "Dose and warm")
-	b.washed(b.atCover)
+	b.tabs.pick(b.coverTab)
+	b.ran()
 	if text := b.coverPanel.sumWords(); !strings.HasPrefix(text, "Nothing is promised") {
 		t.Errorf("the sum tells %q", text)
 	}
