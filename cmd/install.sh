@@ -9,8 +9,9 @@ screen_packages="libgl1-mesa-dri libgl1 libx11-6 libxcursor1 libxrandr2 libxiner
 
 # To hold the program against things outside it: a general graph library, the
 # steam tables, an SVG renderer, readers of PDF, DXF and XLSX, a screen without a
-# monitor and a hand that moves mouse and keys.
-test_packages="python3 python3-networkx python3-iapws librsvg2-bin poppler-utils qpdf python3-ezdxf python3-openpyxl xvfb xdotool imagemagick"
+# monitor, a hand that moves mouse and keys, and an account of what a program asks the
+# system for.
+test_packages="python3 python3-networkx python3-iapws librsvg2-bin poppler-utils qpdf python3-ezdxf python3-openpyxl xvfb xdotool imagemagick strace"
 
 # install_missing PACKAGE... installs what is not there yet, or says what to do.
 install_missing() {

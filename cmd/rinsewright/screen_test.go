@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -59,6 +60,13 @@ func startOn(t *testing.T, size string, settings map[string]any, args ...string)
 // startIn is start with the home folder of an earlier start.
 func startIn(t *testing.T, home, size string, args ...string) *screen {
 	t.Helper()
+	return startUnder(t, nil, home, size, args...)
+}
+
+// startUnder is startIn with the program run by another one, of which the command
+// line is given.
+func startUnder(t *testing.T, by []string, home, size string, args ...string) *screen {
+	t.Helper()
 	dir := t.TempDir()
 	binary := filepath.Join(dir, "rinsewright")
 	if out, err := exec.Command("go", "build", "-o", binary, ".").CombinedOutput(); err != nil {
@@ -66,7 +74,8 @@ func startIn(t *testing.T, home, size string, args ...string) *screen {
 	}
 	s := &screen{t: t, events: filepath.Join(dir, "events"), ended: make(chan error, 1)}
 	s.display = startXvfb(t, size)
-	s.program = exec.Command(binary, append([]string{"-events", s.events}, args...)...)
+	line := slices.Concat(by, []string{binary, "-events", s.events}, args)
+	s.program = exec.Command(line[0], line[1:]...)
 	s.program.Env = append(os.Environ(), "DISPLAY="+s.display, "HOME="+home, "XDG_CONFIG_HOME="+home, "LANG=en_US.UTF-8")
 	s.program.Stdout, s.program.Stderr = &s.output, &s.output
 	if err := s.program.Start(); err != nil {
