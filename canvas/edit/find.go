@@ -52,7 +52,7 @@ func (d *Drawing) Find(text string, system quantity.System) []model.ID {
 		}
 		rank := 0
 		if rest != "" || len(conditions) == 0 {
-			rank = findRank(rest, tag, others)
+			rank = findRank(rest, tag, append(others, string(r.RecordID())))
 		}
 		if rank < findRanks {
 			ranks[rank] = append(ranks[rank], r.RecordID())

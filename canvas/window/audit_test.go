@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -495,5 +496,21 @@ func TestAuditFitsTheWindow(t *testing.T) {
 	b.do(b.actions.audit.onCircuit)
 	if s := b.win.Canvas().Overlays().Top().MinSize(); s.Width > 1280 || s.Height > 800 {
 		t.Errorf("the dialog of a mark needs %v", s)
+	}
+}
+
+// What a report tells by its id is found in the window by it.
+func TestIdsOfTheReportAreFound(t *testing.T) {
+	b := signed(t)
+	f := b.findings.all[7]
+	b.findings.search.SetText(f.ID)
+	if len(b.findings.shown) != 1 || b.findings.shown[0].ID != f.ID {
+		t.Errorf("%d findings found by the id %s", len(b.findings.shown), f.ID)
+	}
+	for _, id := range []model.ID{b.circuit().Parts()[3].RecordID(), b.circuit().Runs()[5].ID, b.circuit().Steps()[1].ID} {
+		found := b.drawing().Find(string(id), b.system)
+		if len(found) == 0 || !slices.Contains(found, id) {
+			t.Errorf("%s is not found by its id: %v", id, found)
+		}
 	}
 }

@@ -165,7 +165,7 @@ func (p *findingsPanel) filter() {
 		if r := p.rule.Selected; r != "" && r != anyRule && p.title(f) != r {
 			continue
 		}
-		text := strings.ToLower(p.title(f) + " " + f.Where + " " + f.Rule + " " + f.Text(p.on.units()))
+		text := strings.ToLower(p.title(f) + " " + f.Where + " " + f.Rule + " " + f.ID + " " + f.Text(p.on.units()))
 		if slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) }) {
 			continue
 		}
