@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"rinsewright/checks"
@@ -137,11 +138,15 @@ func plainCell(s string) string {
 	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
 		return s
 	}
-	if (s[0] == '-' || s[0] == '+') && len(s) > 1 && (s[1] >= '0' && s[1] <= '9' || s[1] == '.') {
+	if signed.MatchString(s) {
 		return s
 	}
 	return "'" + s
 }
+
+// signed is a number with a sign, alone or with a unit: no further figure and no sign
+// of a formula may follow.
+var signed = regexp.MustCompile(`^[+-][0-9.]+( [\pL°µ%³²/·]{1,12})?$`)
 
 // WriteJSON writes the result as one indented JSON object; see [checks.Result].
 func WriteJSON(w io.Writer, r *checks.Result) error {
