@@ -15,6 +15,7 @@ import (
 	"go/parser"
 	"go/token"
 	"go/types"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -39,7 +40,9 @@ var (
 // that rule: they must notice. In each rule file every comparison is turned into its
 // neighbour, every term of && and || is left out, and every number and named constant is
 // swapped for the next one. All mutants are compiled at once, by an overlay of the
-// sources, and switched on one after the other. The survivors are listed.
+// sources, and switched on one after the other. The survivors are listed, with a demo or
+// random circuit that shows them where there is one: those want a case. The others are
+// mostly guards against what a circuit cannot hold, and limits met to the last bit.
 //
 //	go test -tags mutate -run TestMutants -v ./checks [-only dead-leg]
 func TestMutants(t *testing.T) {
@@ -62,8 +65,8 @@ func TestMutants(t *testing.T) {
 	var lock sync.Mutex
 	var wg sync.WaitGroup
 	next := make(chan *checks.Rule)
-	lived := map[int]bool{}
-	ran := 0
+	lived := map[int]string{} // survivors, with what shows them
+	ran, shown := 0, 0
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
 			for r := range next {
@@ -71,9 +74,7 @@ func TestMutants(t *testing.T) {
 				survivors := runMutants(t, bin, r.Name, sites)
 				lock.Lock()
 				ran += len(sites)
-				for _, id := range survivors {
-					lived[id] = true
-				}
+				maps.Copy(lived, survivors)
 				lock.Unlock()
 			}
 		})
@@ -84,11 +85,16 @@ func TestMutants(t *testing.T) {
 	close(next)
 	wg.Wait()
 	for id := range m.what {
-		if lived[id] {
+		by, lives := lived[id]
+		switch {
+		case by != "":
+			shown++
+			t.Logf("survives: %s; shown by %s", m.what[id], by)
+		case lives:
 			t.Logf("survives: %s", m.what[id])
 		}
 	}
-	t.Logf("%d of %d mutants survive", len(lived), ran)
+	t.Logf("%d of %d mutants survive the cases; of these %d change what is found in a demo or random circuit", len(lived), ran, shown)
 	if *mutateMost >= 0 && len(lived) > *mutateMost {
 		t.Errorf("%d mutants survive, at most %d may", len(lived), *mutateMost)
 	}
@@ -369,27 +375,79 @@ func mutantPick[T any](id int, off, on T) T {
 const mutantTest = `package checks_test
 
 import (
+	"bytes"
+	"context"
+	"encoding/json"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"strconv"
 	"strings"
 	"testing"
 
+	"rinsewright/assets"
 	"rinsewright/checks"
 	"rinsewright/checks/checktest"
+	"rinsewright/model"
+	"rinsewright/model/catalogue"
+	"rinsewright/model/circuitfile"
 )
+
+// elsewhere are circuits that no case is made of.
+func elsewhere(t *testing.T) (names []string, list []*model.Circuit) {
+	demos, err := assets.Files.ReadDir("demo")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, demo := range demos {
+		b, _ := assets.Files.ReadFile("demo/" + demo.Name())
+		c, err := circuitfile.Decode(demo.Name(), b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		names, list = append(names, demo.Name(), demo.Name()+" broken"), append(list, c, broken(rand.New(rand.NewPCG(uint64(i), 2)), c))
+	}
+	for seed := range uint64(25) {
+		names, list = append(names, fmt.Sprint("random ", seed)), append(list, randomCircuit(rand.New(rand.NewPCG(seed, 1))))
+	}
+	return names, list
+}
 
 func TestOneMutantAfterTheOther(t *testing.T) {
 	rule := checks.Find(checks.Rules(), os.Getenv("MUTANT_RULE"))
+	rules := []*checks.Rule{rule}
+	if rule.Last || rule.Audit {
+		rules = checks.Rules()
+	}
 	told, err := os.OpenFile(os.Getenv("MUTANT_TOLD"), os.O_APPEND|os.O_WRONLY, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
+	judge := func(c *model.Circuit) []byte {
+		r, err := checks.RunOn(context.Background(), "2026-01-01", c, catalogue.Builtin(), checks.Builtin("dairy"), rules)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, _ := json.Marshal(r)
+		return b
+	}
+	names, circuits := elsewhere(t)
+	var want [][]byte
+	for _, c := range circuits {
+		want = append(want, judge(c))
+	}
 	for _, text := range strings.Fields(os.Getenv("MUTANT_IDS")) {
 		checks.Mutant, _ = strconv.Atoi(text)
 		fmt.Fprintln(told, "on", text)
-		if t.Run(text, func(t *testing.T) { checktest.Run(t, rule, "testdata") }) {
-			fmt.Fprintln(told, "lives", text)
+		if !t.Run(text, func(t *testing.T) { checktest.Run(t, rule, "testdata") }) {
+			continue
+		}
+		fmt.Fprintln(told, "lives", text)
+		for i, c := range circuits {
+			if !bytes.Equal(judge(c), want[i]) {
+				fmt.Fprintln(told, "shown", text, names[i])
+				break
+			}
 		}
 	}
 	fmt.Fprintln(told, "done")
@@ -409,7 +467,9 @@ func (m *mutator) build(t *testing.T) string {
 	// The other tests are not needed.
 	names, _ := filepath.Glob("*_test.go")
 	for _, name := range names {
-		m.over[filepath.Join(here, name)] = ""
+		if name != "random_test.go" { // it makes circuits
+			m.over[filepath.Join(here, name)] = ""
+		}
 	}
 	b, err := json.Marshal(map[string]any{"Replace": m.over})
 	if err != nil {
@@ -428,15 +488,16 @@ func (m *mutator) build(t *testing.T) string {
 // mutantTime is what a mutant may take before it counts as caught: it does not end.
 const mutantTime = 30 * time.Second
 
-// runMutants gives those mutants of a rule that its cases do not notice. A mutant that
+// runMutants gives those mutants of a rule that its cases do not notice, with a circuit
+// that is none of the cases and shows them, empty for none. A mutant that
 // brings the process down or never ends is noticed.
-func runMutants(t *testing.T, bin, rule string, ids []int) []int {
-	var lived []int
+func runMutants(t *testing.T, bin, rule string, ids []int) map[int]string {
+	lived := map[int]string{}
 	for len(ids) > 0 {
 		told, err := os.CreateTemp(filepath.Dir(bin), "told")
 		if err != nil {
 			t.Error(err)
-			return nil
+			return lived
 		}
 		told.Close()
 		texts := make([]string, len(ids))
@@ -469,7 +530,7 @@ func runMutants(t *testing.T, bin, rule string, ids []int) []int {
 		text, err := os.ReadFile(told.Name())
 		if err != nil {
 			t.Error(err)
-			return nil
+			return lived
 		}
 		last, done := -1, false
 		for line := range strings.Lines(string(text)) {
@@ -481,7 +542,10 @@ func runMutants(t *testing.T, bin, rule string, ids []int) []int {
 				last, _ = strconv.Atoi(f[1])
 			case "lives":
 				id, _ := strconv.Atoi(f[1])
-				lived = append(lived, id)
+				lived[id] = ""
+			case "shown":
+				id, _ := strconv.Atoi(f[1])
+				lived[id] = strings.Join(f[2:], " ")
 			}
 		}
 		if last < 0 {
