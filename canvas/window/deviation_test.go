@@ -212,20 +212,3 @@ func TestEmptyRegisterSaysHow(t *testing.T) {
 		t.Errorf("the empty register says %q", b.findings.empty.Text)
 	}
 }
-
-// No two actions of the menus share a shortcut: the second would never be reached.
-func TestShortcutsAreGivenOnce(t *testing.T) {
-	b := newBench(t)
-	by := map[string]*action{}
-	for _, m := range b.items {
-		s, ok := m.of.shortcut.(fyne.KeyboardShortcut)
-		if !ok {
-			continue
-		}
-		name := keyName(s)
-		if old := by[name]; old != nil && old != m.of {
-			t.Errorf("%s is both %q and %q", name, old.title(), m.of.title())
-		}
-		by[name] = m.of
-	}
-}
