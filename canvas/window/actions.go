@@ -40,6 +40,7 @@ type actions struct {
 	onBoard    boardActions
 	upkeep     upkeepActions
 	groups     groupActions
+	sizing     sizingActions
 
 	addStep, duplicateStep, deleteStep, stepUp, stepDown, stepBefore, stepAfter, stepNone *action
 
@@ -61,6 +62,7 @@ func (w *Window) makeActions() *actions {
 	a.onBoard = w.boardActions()
 	a.upkeep = w.upkeepActions()
 	a.groups = w.groupActions()
+	a.sizing = w.sizingActions()
 	w.helpActions(a)
 	w.washActions(a)
 	return a

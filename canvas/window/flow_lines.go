@@ -20,6 +20,7 @@ type flowLine struct {
 	text  string
 	link  bool   // leads to a field
 	wide  bool   // the name has two fifths of the line
+	wider bool   // the name has three fifths of it: what it is says more than the figure beside
 	full  string // told at the foot while the pointer is on it; empty: name and text
 	run   func() // what a click does; nil: nothing
 }

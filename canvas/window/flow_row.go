@@ -109,6 +109,8 @@ func (x *flowRowRenderer) Layout(s fyne.Size) {
 	// The columns of a group begin where those of its head do.
 	column := min(max(s.Width*0.2, 92), 190)
 	switch {
+	case l.wider:
+		column = s.Width * 0.62
 	case l.wide:
 		column = s.Width * 0.4
 	case len(l.cells) >= mostFlowCells:

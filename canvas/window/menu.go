@@ -71,6 +71,7 @@ func (w *Window) makeMenu() *fyne.MainMenu {
 	washMenu := list("Wash", append(a.play.list(), line, a.wash.coverShow, a.wash.hot, line, a.wash.copyUse, a.wash.copyCover)...)
 	washMenu.Items = append(washMenu.Items, under("Trends", list("", a.wash.shown...)))
 	drawMenu := list("Draw", a.toolSelect, a.toolRun, a.toolPan, line, a.turnRight, a.turnLeft, a.mirror, a.upset, a.straighten, a.join, a.replaceKind, line, a.groups.show, a.groups.save, line, a.snap)
+	drawMenu.Items = append(drawMenu.Items, under("Sizing of a station", list("", a.sizing.list()...)))
 	drawMenu.Items = append(drawMenu.Items, list("", a.onBoard.freeLabels, a.onBoard.insert, a.onBoard.ownKinds, a.onBoard.menuHere).Items...)
 	drawMenu.Items = slices.Insert(drawMenu.Items, 4, under("Align and space", list("", a.arrange...)))
 	return fyne.NewMainMenu(fileMenu,

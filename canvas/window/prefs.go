@@ -83,6 +83,7 @@ func (w *Window) again() {
 	w.audit.again()
 	w.covering.refresh()
 	w.upkeep.again()
+	w.sizing.again()
 	w.heights.again()
 	w.tools.refresh()
 	w.board.repaint()

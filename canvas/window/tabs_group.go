@@ -16,6 +16,7 @@ var tabGroups = []struct {
 }{
 	{"Checks", []string{"Findings", "Not assessed", "Limits", "Heights"}},
 	{"Washing", []string{"Steps", "Flow", "Wash", "Coverage"}},
+	{"Design", []string{"Sizing"}},
 	{"Audit", []string{"Marks", "Checklist", "Compare"}},
 	{"Upkeep", []string{"Trace", "Isolate", "What if", "Service"}},
 }

@@ -64,6 +64,7 @@ type Window struct {
 	audit      *audit
 	washPanel  *washPanel
 	coverPanel *coverPanel
+	sizing     *sizingPanel
 	washTab    int // their places among the tabs
 	coverTab   int
 
@@ -163,6 +164,8 @@ func (w *Window) build() {
 	w.heights = newHeightPanel(w)
 	w.heights.addTab(w.tabs)
 	w.audit.addTabs(w.tabs)
+	w.sizing = newSizingPanel(w)
+	w.sizing.addTab(w.tabs)
 	bottom := container.NewBorder(bar(w.tabs.header), nil, nil, nil, panelPlain(w.tabs.body))
 	w.panes = newPanes(w.parts.root, w.props.root, bottom, w.board)
 	w.panes.least = w.tabs.header.MinSize().Height
@@ -174,6 +177,7 @@ func (w *Window) build() {
 		w.washLooked()
 		w.missing.looked()
 		w.upkeep.looked()
+		w.sizing.looked()
 		w.heights.looked()
 	}
 	w.menu = w.makeMenu()

@@ -176,7 +176,7 @@ func (s *sizer) tubeSizes() {
 func (s *sizer) commonTube(least term) {
 	least.label = "smallest flow needed"
 	note := ""
-	s.size = s.line(result{key: "station-tube", label: "Tube of station, supply and return", in: []term{least, s.station, s.assume("velocity-least"), s.assume("velocity-most")},
+	s.size = s.line(result{key: "station-tube", label: "Tube they share", in: []term{least, s.station, s.assume("velocity-least"), s.assume("velocity-most")},
 		formula: "the widest of the series in which the smallest flow needed runs at the least velocity or more, and the largest at the highest or less",
 		basis:   Basis{Source: "Handbook of Hygiene Control in the Food Industry", Clause: "chapter 27: ideally one bore in one circuit", Standing: StandingRead}},
 		func(x []float64) (Value, error) {
@@ -201,6 +201,6 @@ func (s *sizer) commonTube(least term) {
 	if s.size.value.Known() {
 		s.bore.value = Of(s.tube.Inside())
 	}
-	s.line(result{key: "station-velocity", label: "Velocity in it at the flow of the station", formula: "flow / area of the bore", in: []term{s.station, s.bore}},
+	s.line(result{key: "station-velocity", label: "Highest velocity in it", formula: "flow / area of the bore", in: []term{s.station, s.bore}},
 		func(x []float64) (Value, error) { return Of(Velocity(x[0] / catalogue.BoreArea(Bore(x[1])))), nil })
 }
