@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rinsewright/canvas/edit"
+	"rinsewright/checks/listing"
 	"rinsewright/model"
 	"rinsewright/model/lineup"
 	"rinsewright/model/network"
@@ -213,7 +214,7 @@ func switchingCSV(out io.Writer, lists []switchingList) error {
 	for _, l := range lists {
 		for _, s := range l.steps {
 			row := func(verb, tag, from, to, hand string) {
-				w.Write([]string{l.programme, fmt.Sprint(s.number), s.name, verb, tag, from, to, hand})
+				w.Write(listing.Plain([]string{l.programme, fmt.Sprint(s.number), s.name, verb, tag, from, to, hand}))
 			}
 			for _, k := range s.caution {
 				row("caution", "", "", k, "")

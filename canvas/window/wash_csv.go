@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"rinsewright/canvas/plot"
+	"rinsewright/checks/listing"
 	"rinsewright/model/quantity"
 	"rinsewright/model/wash"
 )
@@ -91,7 +92,11 @@ func (w *Window) trendRecords(r *ranWash) [][]string {
 
 func writeRecords(out io.Writer, records [][]string) error {
 	c := csv.NewWriter(out)
-	if err := c.WriteAll(records); err != nil {
+	for _, r := range records {
+		c.Write(listing.Plain(r)) // an error stays until Flush
+	}
+	c.Flush()
+	if err := c.Error(); err != nil {
 		return fmt.Errorf("write the table: %w", err)
 	}
 	return nil

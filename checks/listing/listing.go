@@ -132,6 +132,17 @@ func programmeSteps(steps []*model.Step, asked map[model.ID]bool) string {
 	return programme + " (" + strings.Join(in, ", ") + ")"
 }
 
+// Plain makes the cells of a row of CSV such that a spreadsheet takes none of them for
+// a formula, whatever users typed: it gives a new row, in which what begins as one has
+// an apostrophe before it (OWASP, CSV Injection). Numbers keep their sign.
+func Plain(row []string) []string {
+	out := make([]string, len(row))
+	for i, s := range row {
+		out[i] = plainCell(s)
+	}
+	return out
+}
+
 // plainCell keeps a spreadsheet from taking what a user typed for a formula. A
 // number keeps its sign.
 func plainCell(s string) string {
@@ -146,7 +157,7 @@ func plainCell(s string) string {
 
 // signed is a number with a sign, alone or with a unit: no further figure and no sign
 // of a formula may follow.
-var signed = regexp.MustCompile(`^[+-][0-9.]+( [\pL°µ%³²/·]{1,12})?$`)
+var signed = regexp.MustCompile(`^[+-][0-9.]+(e[+-]?[0-9]+)?( [\pL°µ%³²/·]{1,12})?$`)
 
 // WriteJSON writes the result as one indented JSON object; see [checks.Result].
 func WriteJSON(w io.Writer, r *checks.Result) error {

@@ -199,31 +199,43 @@ print(sorted(found))
 		}
 	})
 
+	rows := func(t *testing.T, what string, data []byte) (typed int) {
+		t.Helper()
+		r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\ufeff"))))
+		r.FieldsPerRecord = -1
+		all, err := r.ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, row := range all {
+			for _, cell := range row {
+				if strings.Contains(cell, "ZQ") {
+					typed++
+					if strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) {
+						t.Errorf("%s: a spreadsheet would take %q for a formula", what, cell)
+					}
+				}
+			}
+		}
+		return typed
+	}
 	t.Run("csv", func(t *testing.T) {
 		for _, list := range []string{"findings", "parts", "valves", "lines", "instruments"} {
 			data, err := os.ReadFile(export(hostile, list+".csv", "--list", list))
 			if err != nil {
 				t.Fatal(err)
 			}
-			r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\ufeff"))))
-			r.FieldsPerRecord = -1
-			rows, err := r.ReadAll()
-			if err != nil {
-				t.Fatal(err)
-			}
-			count := 0
-			for _, row := range rows {
-				for _, cell := range row {
-					if strings.Contains(cell, "ZQ") {
-						count++
-						if strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) {
-							t.Errorf("%s: a spreadsheet would take %q for a formula", list, cell)
-						}
-					}
-				}
-			}
-			if count == 0 && list != "findings" {
+			if rows(t, list, data) == 0 && list != "findings" {
 				t.Errorf("%s holds no typed text", list)
+			}
+		}
+		for _, args := range [][]string{{"solve", "--csv", hostile}, {"wash", "--csv", hostile}, {"wash", "--csv", "--show", "switching", hostile}, {"compare", "--csv", harmless, hostile}} {
+			code, out, errs := call(args...)
+			if code == exitBad {
+				t.Fatalf("%v: %s", args, errs)
+			}
+			if rows(t, strings.Join(args[:2], " "), []byte(out)) == 0 {
+				t.Errorf("%v writes no typed text", args)
 			}
 		}
 	})

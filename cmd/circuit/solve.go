@@ -10,6 +10,7 @@ import (
 	"io"
 
 	"rinsewright/checks"
+	"rinsewright/checks/listing"
 	"rinsewright/model"
 	"rinsewright/model/catalogue"
 	"rinsewright/model/circuitfile"
@@ -170,8 +171,8 @@ func runColumns(s quantity.System) []string {
 
 func writeRow(w *bytes.Buffer, cells []string) {
 	c := csv.NewWriter(w)
-	c.UseCRLF = true // RFC 4180
-	c.Write(cells)   // to memory: no error to be had
+	c.UseCRLF = true              // RFC 4180
+	c.Write(listing.Plain(cells)) // to memory: no error to be had
 	c.Flush()
 }
 
