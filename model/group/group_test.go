@@ -37,7 +37,7 @@ func TestBuiltinGroupsAreSoundAndCanonical(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		onDisk, err := fs.ReadFile(assets.Groups, "groups/"+g.Name+".json")
+		onDisk, err := fs.ReadFile(assets.Files, "groups/"+g.Name+".json")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -21,7 +21,7 @@ import (
 // Builtin gives the groups that the program carries, the largest headings
 // first and under each the smallest group first.
 var Builtin = sync.OnceValue(func() []*Group {
-	list, err := Load(assets.Groups, catalogue.Builtin())
+	list, err := Load(assets.Files, catalogue.Builtin())
 	if err != nil {
 		panic("group: embedded data: " + err.Error()) // held by a test
 	}

@@ -82,7 +82,7 @@ func valueOf(x float64, key string) (Value, error) {
 func Defaults() []Assumption { return append([]Assumption(nil), defaults()...) }
 
 var defaults = sync.OnceValue(func() []Assumption {
-	list, err := LoadAssumptions(assets.Sizing)
+	list, err := LoadAssumptions(assets.Files)
 	if err != nil {
 		panic("sizing: embedded data: " + err.Error()) // held by a test
 	}

@@ -47,7 +47,7 @@ func DefaultPrices() *Prices {
 }
 
 var defaultPrices = sync.OnceValue(func() *Prices {
-	p, err := LoadPrices(assets.Sizing)
+	p, err := LoadPrices(assets.Files)
 	if err != nil {
 		panic("sizing: embedded data: " + err.Error()) // held by a test
 	}
