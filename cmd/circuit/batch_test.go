@@ -5,6 +5,8 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"runtime"
 	"strings"
 	"sync"
@@ -114,5 +116,40 @@ func TestCheckOfManyFiles(t *testing.T) {
 			t.Fatalf("file %d is not told, or not in order", i)
 		}
 		at += next + len(file)
+	}
+}
+
+// Several files are written to names of their own; what would put two into one file
+// is refused before anything is written.
+func TestExportOfManyFiles(t *testing.T) {
+	a, b := demo(t, "pharma-loop"), demo(t, "pharma-loop-draft")
+	dir := t.TempDir()
+	code, out, errs := call("export", a, b, "--to", filepath.Join(dir, "*.svg"))
+	if code != exitDone {
+		t.Fatal(errs)
+	}
+	for _, name := range []string{"pharma-loop.svg", "pharma-loop-draft.svg"} {
+		path := filepath.Join(dir, name)
+		if _, err := os.Stat(path); err != nil || !strings.Contains(out, path) {
+			t.Errorf("%s: %v; told is %q", name, err, out)
+		}
+	}
+	twin := demo(t, "pharma-loop")
+	before, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{
+		{"export", a, twin, "--to", filepath.Join(dir, "*.pdf")},
+		{"export", a, b, "--to", filepath.Join(dir, "one.pdf")},
+		{"export", a, "--to", filepath.Join(dir, "*/*.pdf")},
+	} {
+		if code, _, errs := call(args...); code != exitBad || errs == "" {
+			t.Errorf("%v ends with %d and says %q", args, code, errs)
+		}
+	}
+	after, err := os.ReadDir(dir)
+	if err != nil || len(after) != len(before) {
+		t.Errorf("something was written by what was refused: %v, %v", after, err)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -55,7 +56,7 @@ func formats() []format {
 
 func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
 	f := flag.NewFlagSet("export", flag.ContinueOnError)
-	to := f.String("to", "", "file to write; its ending tells what: .pdf .svg .png .dxf the drawing, .csv .xlsx .json a list, .circuit.json the circuit")
+	to := f.String("to", "", "file to write, for several files with a * for their names; its ending tells what: .pdf .svg .png .dxf the drawing, .csv .xlsx .json a list, .circuit.json the circuit")
 	opt := exportOptions{}
 	f.StringVar(&opt.step, "step", "", "draw the line-up of this step: its name, or programme/name")
 	values := f.String("values", "", "write this of each run that flows beside it, with --step: "+valueNames())
@@ -70,39 +71,76 @@ func runExport(ctx context.Context, args []string, out, errs io.Writer) int {
 	f.StringVar(&opt.list, "list", "", "with .csv .xlsx .json, which list: "+listNames()+"; default: findings, in .xlsx all of them")
 	profile, units := profileOption(f), systemOption(f)
 	asJSON := f.Bool("json", false, "tell what was written as JSON")
-	files, code, done := parse(f, "FILE --to OUT", args, out, errs)
+	files, code, done := parse(f, "FILE... --to OUT", args, out, errs)
 	if done {
 		return code
 	}
 	opt.profile = *profile
-	var written, notes []string
 	err := opt.complete(*units, *values)
+	each := strings.Count(*to, "*") == 1
 	switch {
 	case err != nil:
-	case len(files) != 1:
-		err = fmt.Errorf("name one circuit file, not %d", len(files))
 	case *to == "":
 		err = fmt.Errorf("say with --to what to write")
-	default:
-		written, notes, err = export(ctx, files[0], *to, opt)
+	case strings.Contains(*to, "*") && !each:
+		err = fmt.Errorf("--to takes one * for the name of the file, not several")
+	case len(files) == 0, len(files) != 1 && !each:
+		err = fmt.Errorf("name one circuit file, not %d; for several write --to with a * for their names, as 'out/*.pdf'", len(files))
+	}
+	var targets []string
+	if err == nil {
+		targets, err = targetsOf(files, *to)
 	}
 	if err != nil {
 		fmt.Fprintln(errs, "circuit export:", err)
 		return exitBad
 	}
+	return inOrder(ctx, len(files), out, errs, func(i int) *checked {
+		return exportFile(ctx, files[i], targets[i], opt, *asJSON)
+	})
+}
+
+// targetsOf gives what each file is written to: to with the name of the file in
+// place of a *. Two files must not be written to one.
+func targetsOf(files []string, to string) ([]string, error) {
+	targets := make([]string, len(files))
+	from := map[string]string{}
+	for i, file := range files {
+		name := filepath.Base(file)
+		if whole, ok := strings.CutSuffix(name, ".circuit.json"); ok {
+			name = whole
+		} else {
+			name = strings.TrimSuffix(name, filepath.Ext(name))
+		}
+		targets[i] = strings.Replace(to, "*", name, 1)
+		if other, taken := from[targets[i]]; taken {
+			return nil, fmt.Errorf("%s and %s would both be written to %s", other, file, targets[i])
+		}
+		from[targets[i]] = file
+	}
+	return targets, nil
+}
+
+// exportFile writes one file and tells what was written.
+func exportFile(ctx context.Context, file, to string, opt exportOptions, asJSON bool) *checked {
+	r := &checked{}
+	written, notes, err := export(ctx, file, to, opt)
+	if err != nil {
+		fmt.Fprintln(&r.errs, "circuit export:", err)
+		r.code = exitBad
+		return r
+	}
 	for _, n := range notes {
-		fmt.Fprintln(errs, "note:", n)
+		fmt.Fprintln(&r.errs, "note:", n)
 	}
 	for _, path := range written {
-		if *asJSON {
-			if err := json.NewEncoder(out).Encode(map[string]string{"file": files[0], "written": path}); err != nil {
-				return exitBad // nobody reads
-			}
+		if asJSON {
+			json.NewEncoder(&r.text).Encode(map[string]string{"file": file, "written": path}) // to memory: no error to be had
 		} else {
-			fmt.Fprintln(out, "written:", path)
+			fmt.Fprintln(&r.text, "written:", path)
 		}
 	}
-	return exitDone
+	return r
 }
 
 func (o *exportOptions) complete(units, values string) (err error) {

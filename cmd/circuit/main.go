@@ -27,6 +27,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 
 	"rinsewright/assets/release"
 )
@@ -47,7 +48,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"check", "FILE...", "check circuits and tell what would not clean, drain or prove itself", runCheck},
-		{"export", "FILE --to OUT", "write a drawing (.pdf .svg .png .dxf), a list (.csv .xlsx .json) or the file anew (.circuit.json)", runExport},
+		{"export", "FILE... --to OUT", "write a drawing (.pdf .svg .png .dxf), a list (.csv .xlsx .json) or the file anew (.circuit.json)", runExport},
 		{"solve", "FILE...", "solve the flow of each step: velocities, pressures, pumps, spray devices, vessels", runSolve},
 		{"trace", "FILE TAG", "what feeds a part or run and what it feeds, how far, in which steps; all ways to another", runTrace},
 		{"isolate", "FILE TAG...", "the valves that shut a part off from every source, what to drain, the order of work", runIsolate},
@@ -62,7 +63,15 @@ func commands() []command {
 	}
 }
 
+// softLimit is the memory from which garbage is collected more often, so that a
+// circuit of 100,000 runs is checked in about 1 GB rather than half as much again.
+// Smaller ones never come near it.
+const softLimit = 800 << 20
+
 func main() {
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(softLimit)
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
