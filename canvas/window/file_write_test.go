@@ -203,7 +203,7 @@ func TestASlowDiskHoldsNothingUp(t *testing.T) {
 	}
 	b.bring("acid-tank", model.Point{X: 180, Y: 60})
 	close(let)
-	b.next()
+	b.until("the end of the saving", func() bool { return b.saving.writing == nil })
 	if tanksIn(t, path) != 2 || !b.doc.Dirty() {
 		t.Errorf("%d tanks saved, dirty %v: want the two of when it was asked for, and the third unsaved", tanksIn(t, path), b.doc.Dirty())
 	}
@@ -225,7 +225,7 @@ func TestQuittingWaitsForASlowDisk(t *testing.T) {
 	}
 	b.button("Wait for it").OnTapped()
 	close(let)
-	b.next()
+	b.until("the end of the saving", func() bool { return b.saving.writing == nil })
 	if !ended || tanksIn(t, path) != 2 {
 		t.Errorf("ended %v, %d tanks", ended, tanksIn(t, path))
 	}
@@ -240,7 +240,12 @@ func TestALateSavingIsOfItsOwnCircuit(t *testing.T) {
 	b.NewCircuit()
 	b.bring("acid-tank", model.Point{X: 60, Y: 60})
 	close(let)
-	b.next()
+	b.until("the file", func() bool { return tanksIn(t, path) == 2 })
+	select { // the end of the saving, where nothing else took it in
+	case f := <-b.onMain:
+		f()
+	case <-time.After(time.Second):
+	}
 	if tanksIn(t, path) != 2 || !b.doc.Dirty() || b.file.path != "" {
 		t.Errorf("%d tanks, dirty %v, file %q", tanksIn(t, path), b.doc.Dirty(), b.file.path)
 	}
