@@ -14,17 +14,6 @@ import (
 	"rinsewright/model/store"
 )
 
-// next does what has been handed to the main goroutine.
-func (b *bench) next() {
-	b.t.Helper()
-	select {
-	case f := <-b.onMain:
-		f()
-	case <-time.After(time.Minute):
-		b.t.Fatal("nothing is handed to the main goroutine")
-	}
-}
-
 // saved makes a bench with one tank that is saved, and a second one that is not.
 func savedBench(t *testing.T) (*bench, string) {
 	b := newBench(t)
@@ -115,7 +104,7 @@ func TestCopyOfAFileInAFolderThatCanOnlyBeRead(t *testing.T) {
 		return store.Autosave(to, data)
 	}
 	b.saving.later()
-	b.next()
+	b.until("the copy", func() bool { return b.saving.copied == nil })
 	kept := store.AutosavePath(b.asidePath(path))
 	if tanksIn(t, kept) != 2 {
 		t.Fatal("the copy is not whole")
