@@ -41,6 +41,10 @@ func TestPictures(t *testing.T) {
 					s.do("key", "F8")
 					s.wait(n, "a finding", named("finding"))
 				}
+				// A finding is brought near; the picture shows the whole.
+				n = s.count()
+				s.do("key", "Home")
+				s.wait(n, "the whole in view", named("view"))
 				img := s.settled(before)
 				if got := fmt.Sprintf("%dx%d", img.Bounds().Dx(), img.Bounds().Dy()); got != size {
 					t.Errorf("the picture is %s", got)
