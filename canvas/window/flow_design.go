@@ -117,9 +117,10 @@ func (d *designForm) open() {
 
 // limits puts the velocities of the limits profile into their fields.
 func (d *designForm) limits() {
+	limits, _ := d.on.profile().With(d.on.circuit().Header().Limits)
 	for name, e := range map[string]*fieldEntry{"velocity-least": d.least, "velocity-most": d.most} {
 		text := ""
-		if l, ok := d.on.profile().Limit(name); ok {
+		if l, ok := limits.Limit(name); ok {
 			text = quantity.Number(quantity.DisplayUnit[quantity.Velocity](d.on.system).FromSI(l.Is()))
 		}
 		e.setShown(text)

@@ -23,8 +23,7 @@ type bench struct {
 func newBench(t *testing.T) *bench {
 	t.Helper()
 	b := &bench{t: t, onMain: make(chan func(), 64)}
-	b.Window = New(Options{App: test.NewTempApp(t), Kinds: catalogue.Builtin(), Quit: func() {}})
-	b.checker.onMain = func(f func()) { b.onMain <- f }
+	b.Window = New(Options{App: test.NewTempApp(t), Kinds: catalogue.Builtin(), Quit: func() {}, Main: func(f func()) { b.onMain <- f }})
 	b.result = nil // of a check that ended before its result could be held back
 	b.refreshMenu()
 	b.check(0)

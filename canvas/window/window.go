@@ -94,6 +94,8 @@ type Options struct {
 	Quit   func()  // ends the program; nil: the app's own
 
 	Screen func() (width, height int, ok bool) // size of the screen in pixels; nil: not known
+
+	Main func(func()) // hands what was worked out beside the user to the main goroutine; nil: the toolkit's way
 }
 
 // New makes the window, with an empty circuit, and does not show it yet.
@@ -112,6 +114,9 @@ func New(o Options) *Window {
 	w.doc = edit.NewDocument(model.New("New circuit"), w.cat)
 	w.lines = lineUpOf(w.doc.Circuit(), w.cat, nil)
 	w.checker = newChecker(w.cat, w.checked)
+	if o.Main != nil {
+		w.checker.onMain = o.Main
+	}
 	w.solving = newSolving(w)
 	w.saving = newAutosaver(w)
 	w.washing, w.player, w.covering = newWashRunner(w), newPlayer(w), &covering{on: w}
