@@ -147,14 +147,6 @@ func tagged(c *model.Circuit, tags []string) ([]model.ID, error) {
 	return out, nil
 }
 
-// plainText keeps a spreadsheet from taking what a user typed for a formula.
-func plainText(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
-		return "'" + s
-	}
-	return s
-}
-
 // planJSON is one line of isolate --json. Numbers are in the unit that their key
 // ends in. The shape only ever grows.
 type planJSON struct {

@@ -19,9 +19,6 @@ import (
 func planTable(b *bytes.Buffer, p *network.Plant, pl *isolation.Plan, s quantity.System) {
 	writeRow(b, isolation.Columns)
 	for _, row := range pl.Rows(p, s) {
-		for i, cell := range row {
-			row[i] = plainText(cell)
-		}
 		writeRow(b, row)
 	}
 	caution := make([]string, len(isolation.Columns))

@@ -173,7 +173,7 @@ func traced(b *bytes.Buffer, p *network.Plant, opt traceOptions) error {
 		l, v, d := quantity.DisplayUnit[quantity.Length](s), quantity.DisplayUnit[quantity.Volume](s), quantity.DisplayUnit[quantity.Duration](s)
 		writeRow(b, []string{"tag", "sense", "length " + l.Name, "volume " + v.Name, "time " + d.Name, "ends here"})
 		for _, x := range t.Stops {
-			writeRow(b, []string{plainText(tag(x.Part)), string(x.Sense), shown(x.Length, s), shown(x.Volume, s), shown(x.Time, s), yesNo(x.End)})
+			writeRow(b, []string{tag(x.Part), string(x.Sense), shown(x.Length, s), shown(x.Volume, s), shown(x.Time, s), yesNo(x.End)})
 		}
 		return nil
 	}
@@ -261,7 +261,7 @@ func waysTo(b *bytes.Buffer, p *network.Plant, opt traceOptions) error {
 				return err
 			}
 		case opt.csv:
-			writeRow(b, []string{fmt.Sprint(i + 1), plainText(strings.Join(names, " ")), shown(w.Length, opt.system), shown(w.Volume, opt.system)})
+			writeRow(b, []string{fmt.Sprint(i + 1), strings.Join(names, " "), shown(w.Length, opt.system), shown(w.Volume, opt.system)})
 		default:
 			fmt.Fprintf(b, "  way %d: %s, through %s\n", i+1, quantity.OptText(w.Length, opt.system), strings.Join(names, ", "))
 		}
